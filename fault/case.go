@@ -1,0 +1,125 @@
+package fault
+
+import (
+	"fmt"
+
+	"halfsplit/topology"
+)
+
+// A Case is one repair: a layout, the states that the pack was brought into,
+// and everything that was read.
+type Case struct {
+	Title       string
+	Now         string // id of the present state; "" = not known
+	Layout      topology.Layout
+	LayoutFile  string // where the layout was named instead of written; "" = inline
+	Instruments []Instrument
+	Resistors   []Resistor
+	States      []State
+	GroupVolts  []GroupVolts
+	Readings    []Reading
+	Extra       topology.Extra
+}
+
+// Contactor and monitor words of a state.
+const (
+	Open   = "open"
+	Closed = "closed"
+
+	MonitorDisconnected = "disconnected"
+	MonitorConnected    = "connected" // joined, not powered: two resistors
+	MonitorActive       = "active"    // injecting: no reading to chassis means anything
+)
+
+// A State is what is open, unplugged, removed and connected. Every reading
+// belongs to exactly one.
+type State struct {
+	ID         string
+	Open       []string // links
+	Unplugged  []string // boards
+	Removed    []string // modules
+	Connected  []string // anything else joined to pack or tray, in words
+	Contactors string   // Open or Closed; "" = not recorded
+	Monitor    string   // one of the Monitor words; "" = not recorded
+	Wet        *bool    // nil = not recorded
+	Torqued    *bool    // nil = not recorded
+	Extra      topology.Extra
+}
+
+// Setting is the part of the state that changes the circuit. Contactors that
+// were not recorded are taken as open; Find says so in what it assumes.
+func (s State) Setting() topology.Setting {
+	return topology.Setting{Open: s.Open, Removed: s.Removed, ContactorsClosed: s.Contactors == Closed}
+}
+
+// GroupVolts are the volts of every group of one module, in order from its
+// negative end. A group that was not measured is NaN.
+type GroupVolts struct {
+	Module     string
+	State      string
+	At         string
+	Instrument string // "" = the monitor's or an unnamed instrument: 0.2 % common and 5 mV each
+	Volts      []float64
+	Source     string
+	Extra      topology.Extra
+}
+
+// State returns the state with that id.
+func (c *Case) State(id string) (State, bool) {
+	return find(c.States, id, func(s State) string { return s.ID })
+}
+
+// Instrument returns the instrument with that id.
+func (c *Case) Instrument(id string) (Instrument, bool) {
+	return find(c.Instruments, id, func(i Instrument) string { return i.ID })
+}
+
+// Resistor returns the test resistor with that id.
+func (c *Case) Resistor(id string) (Resistor, bool) {
+	return find(c.Resistors, id, func(r Resistor) string { return r.ID })
+}
+
+// Reading returns the reading with that id.
+func (c *Case) Reading(id string) (Reading, bool) {
+	return find(c.Readings, id, func(r Reading) string { return r.ID })
+}
+
+func find[T any](list []T, id string, key func(T) string) (T, bool) {
+	for _, v := range list {
+		if key(v) == id {
+			return v, true
+		}
+	}
+	var zero T
+	return zero, false
+}
+
+// With returns the case with one more reading. A reading is never changed or
+// deleted: to correct one, add another that supersedes it and says why.
+func (c Case) With(r Reading) (Case, error) {
+	if _, taken := c.Reading(r.ID); taken {
+		return c, fmt.Errorf("reading %s is there already; a correction is a new reading that supersedes it", r.ID)
+	}
+	if r.Supersedes != "" {
+		if _, ok := c.Reading(r.Supersedes); !ok {
+			return c, fmt.Errorf("reading %s supersedes %s, which does not exist", r.ID, r.Supersedes)
+		}
+		if r.Why == "" {
+			return c, fmt.Errorf("reading %s supersedes %s without saying why", r.ID, r.Supersedes)
+		}
+	}
+	// A fresh slice: the case that the caller holds keeps its own readings.
+	c.Readings = append(c.Readings[:len(c.Readings):len(c.Readings)], r)
+	return c, nil
+}
+
+// Superseded maps the id of every superseded reading to the one that replaced it.
+func (c *Case) Superseded() map[string]Reading {
+	m := make(map[string]Reading)
+	for _, r := range c.Readings {
+		if r.Supersedes != "" {
+			m[r.Supersedes] = r
+		}
+	}
+	return m
+}

@@ -1,0 +1,247 @@
+package fault
+
+import (
+	"encoding/json"
+	"math"
+	"strconv"
+)
+
+// FindingFormat names the format of a finding.
+const FindingFormat = "halfsplit-finding/1"
+
+// Verdicts, in the order of the ladder: the first that holds is stated.
+const (
+	TooFewReadings      = "too-few-readings"
+	Inconsistent        = "inconsistent"
+	NotInString         = "not-in-string"
+	NoLeakTestProved    = "no-leak-seen-test-proved"
+	NoLeakTestNotProved = "no-leak-seen-test-not-proved"
+	BeyondMethod        = "beyond-method"
+	EquivalentOnly      = "equivalent-only"
+	Located             = "located"
+	NotDistinguishable  = "not-distinguishable"
+	Narrowed            = "narrowed"
+)
+
+// Verdicts lists the ladder from its first rung.
+var Verdicts = []string{TooFewReadings, Inconsistent, NotInString, NoLeakTestProved, NoLeakTestNotProved,
+	BeyondMethod, EquivalentOnly, Located, NotDistinguishable, Narrowed}
+
+// Kinds of a hypothesis.
+const (
+	None         = "none"
+	One          = "one"
+	Two          = "two"
+	Spread       = "spread"
+	BoardLeak    = "board"
+	LinkLeak     = "link"
+	RailLeak     = "rail"
+	LoadSide     = "load-side"
+	BadReference = "bad-reference"
+	MonitorLeak  = "monitor"
+)
+
+// Kinds of a place.
+const (
+	PlaceModule = "module"
+	PlaceLink   = "link"
+	PlaceBoard  = "board"
+	PlaceRail   = "rail"
+	PlaceLoad   = "load"
+	PlaceString = "string"
+)
+
+// Number is a figure of a finding. It is written with six significant digits,
+// and as null where there is none (NaN).
+type Number float64
+
+// NoNumber stands where a bound has no value.
+var NoNumber = Number(math.NaN())
+
+// MarshalJSON writes six significant digits, or null for NaN and infinities.
+func (n Number) MarshalJSON() ([]byte, error) {
+	v := Round(float64(n))
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return []byte("null"), nil
+	}
+	return json.Marshal(v)
+}
+
+// UnmarshalJSON reads null as NaN.
+func (n *Number) UnmarshalJSON(b []byte) error {
+	if string(b) == "null" {
+		*n = NoNumber
+		return nil
+	}
+	return json.Unmarshal(b, (*float64)(n))
+}
+
+// Round keeps six significant digits, so that the same case gives the same
+// bytes, and turns −0 into 0.
+func Round(v float64) float64 {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return v + 0
+	}
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 5, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
+}
+
+// Interval is a 95 % interval with its middle.
+type Interval struct {
+	Low  Number `json:"low"`
+	Mid  Number `json:"mid"`
+	High Number `json:"high"`
+}
+
+// Bounded is an interval that may be a bound: "<" has low 0 and no mid, ">" has
+// no high.
+type Bounded struct {
+	Low      Number `json:"low"`
+	Mid      Number `json:"mid"`
+	High     Number `json:"high"`
+	Relation string `json:"relation"`
+}
+
+// Range2 is an interval without a middle.
+type Range2 struct {
+	Low  Number `json:"low"`
+	High Number `json:"high"`
+}
+
+// A Share is the probability of a place, from 0 to 1.
+type Share struct {
+	ID    string `json:"id"`
+	Kind  string `json:"kind"`
+	Share Number `json:"share"`
+}
+
+// TapRange names the taps that a leak lies between, rounded outward.
+type TapRange struct {
+	Low  string `json:"low"`
+	Mid  string `json:"mid"`
+	High string `json:"high"`
+}
+
+// A Leak is one effective leak that the readings resolve.
+type Leak struct {
+	String     string   `json:"string"`
+	If         string   `json:"if"` // "one leak" where the finding rests on that
+	Places     []Share  `json:"places"`
+	Tap        TapRange `json:"tap"`
+	Position   Interval `json:"position"`   // groups from the string's negative end, the leak path's own potential included
+	Electrical Interval `json:"electrical"` // the same without it
+	Volts      Interval `json:"volts_above_negative"`
+	Ohms       Bounded  `json:"ohms"`
+	Several    Number   `json:"several"` // P(more than one leak in this section)
+}
+
+// A HypothesisShare is the probability of one kind of explanation.
+type HypothesisShare struct {
+	Kind  string `json:"kind"`
+	Share Number `json:"share"`
+}
+
+// A SectionFinding holds the two numbers that a section gives in one state.
+type SectionFinding struct {
+	State        string   `json:"state"`
+	String       string   `json:"string"`
+	From         string   `json:"from"`
+	To           string   `json:"to"`
+	Volts        Number   `json:"volts"`
+	ChassisVolts Interval `json:"chassis_volts"` // chassis above From with the meter off
+	Ohms         Bounded  `json:"ohms"`          // everything from this section to chassis, in parallel
+	StandardOhms Number   `json:"standard_ohms"` // ohms ÷ max(f, 1 − f)
+	OhmsPerVolt  Number   `json:"ohms_per_volt"` // standard ohms per volt of the divisor
+	Divisor      string   `json:"divisor"`
+	Readings     []string `json:"readings"`
+}
+
+// A Doubt is a slip in one reading that would explain what does not fit.
+type Doubt struct {
+	Reading string `json:"reading"`
+	Kind    string `json:"kind"`
+	With    string `json:"with"`
+	FitsIf  string `json:"fits_if"`
+	Odds    Number `json:"odds"`
+}
+
+// LeftOut is a reading that the finding does not rest on.
+type LeftOut struct {
+	Reading string `json:"reading"`
+	Why     string `json:"why"`
+}
+
+// StateChange is what a proposed action would change.
+type StateChange struct {
+	Open      []string `json:"open,omitempty"`
+	Unplugged []string `json:"unplugged,omitempty"`
+}
+
+// A NextTest is a proposed action and the reading that follows it.
+type NextTest struct {
+	Action     string      `json:"action"`
+	State      StateChange `json:"state"`
+	Red        string      `json:"red"`
+	Black      string      `json:"black"`
+	Resistor   string      `json:"resistor"`
+	Bits       Number      `json:"bits"`
+	Minutes    Number      `json:"minutes"`
+	Expected   Range2      `json:"expected"`
+	GapVolts   Range2      `json:"gap_volts"`
+	NotChecked []string    `json:"not_checked"`
+	Cautions   []string    `json:"cautions"`
+}
+
+// A WorkedLine is one line of "Why?": what it is, the equation with this case's
+// numbers, and what comes out.
+type WorkedLine struct {
+	What   string `json:"what"`
+	Worked string `json:"worked"`
+}
+
+// A Closure compares what the sections of one state predict for another.
+type Closure struct {
+	State          string   `json:"state"`           // the state that is predicted
+	From           string   `json:"from"`            // the state whose sections predict it
+	Section        string   `json:"section"`         // negative end of the predicted section
+	Predicted      Bounded  `json:"predicted"`       // ohms
+	Measured       Bounded  `json:"measured"`        // ohms
+	PredictedVolts Interval `json:"predicted_volts"` // chassis above the negative end
+	MeasuredVolts  Interval `json:"measured_volts"`
+	Passed         bool     `json:"passed"`
+}
+
+// Evidence is something besides readings that multiplies the odds of a place,
+// given by the caller: a drain band in the cell voltages, a wet spot.
+type Evidence struct {
+	Place string  // id
+	Kind  string  // hypothesis kind that it speaks for; "" = any at that place
+	Odds  float64 // above 0; 1 changes nothing
+	Why   string
+}
+
+// A Finding is what the engine states, with everything that it rests on.
+type Finding struct {
+	Format          string            `json:"format"`
+	Engine          string            `json:"engine"`
+	Verdict         string            `json:"verdict"`
+	Statement       string            `json:"statement"`
+	Leaks           []Leak            `json:"leaks"`
+	Suspicion       []Share           `json:"suspicion"`
+	Hypotheses      []HypothesisShare `json:"hypotheses"`
+	Sections        []SectionFinding  `json:"sections"`
+	Doubts          []Doubt           `json:"doubts"`
+	Used            []string          `json:"used"`
+	LeftOut         []LeftOut         `json:"left_out"`
+	Assumes         []string          `json:"assumes"`
+	WouldTell       string            `json:"would_tell"`
+	LimitedBy       string            `json:"limited_by"`
+	ReferenceProved bool              `json:"reference_proved"`
+	Next            []NextTest        `json:"next"`
+	Closure         []Closure         `json:"closure"`
+	Why             []WorkedLine      `json:"why"`
+	Cautions        []string          `json:"cautions"`
+}

@@ -1,0 +1,73 @@
+package fault
+
+import (
+	"math"
+
+	"halfsplit/topology"
+)
+
+// An Instrument reads a value within ± (gain % of the reading + counts of the
+// range). The gain error is common to every reading on one range; the counts
+// are independent.
+type Instrument struct {
+	ID          string
+	Kind        string
+	GainPct     float64 // ± % of reading, common to one range
+	Counts      float64 // ± counts of the range, independent
+	InputOhms   float64 // input resistance; 0 = not given
+	InputTolPct float64 // ± %
+	Ranges      []Range // ascending by Max
+	Extra       topology.Extra
+}
+
+// A Range of an instrument: its full scale and what one count is worth.
+type Range struct {
+	Max       float64
+	Count     float64
+	InputOhms float64 // 0 = the instrument's
+	Extra     topology.Extra
+}
+
+// A Resistor is a known resistor put from a node to chassis on purpose.
+type Resistor struct {
+	ID       string
+	Ohms     float64 // measured value
+	TolPct   float64 // ± %
+	Watts    float64 // rating; 0 = not given
+	MaxVolts float64 // rating; 0 = not given
+	Extra    topology.Extra
+}
+
+// RangeFor is the range that a value was read on: the locked one where it is
+// recorded, else the smallest that holds the value. ok is false when no range
+// of the instrument holds the value, or the locked one does not exist.
+func (in Instrument) RangeFor(value, locked float64) (rg Range, index int, ok bool) {
+	for i, r := range in.Ranges {
+		if locked != 0 && r.Max != locked {
+			continue
+		}
+		if math.Abs(value) <= r.Max {
+			return r, i, true
+		}
+	}
+	return Range{}, -1, false
+}
+
+// Input is the input resistance on a range, in ohms; +Inf where none is given.
+func (in Instrument) Input(r Range) float64 {
+	switch {
+	case r.InputOhms > 0:
+		return r.InputOhms
+	case in.InputOhms > 0:
+		return in.InputOhms
+	}
+	return math.Inf(1)
+}
+
+// GainSD is the standard uncertainty of the common gain, relative. A tolerance
+// of ± a with nothing else known is uniform: u = a/√3 (JCGM 100, 4.3.7).
+func (in Instrument) GainSD() float64 { return in.GainPct / 100 / math.Sqrt(3) }
+
+// CountSD is the standard uncertainty of one reading's counts on a range, in
+// the unit of the range: u = counts·count/√3.
+func (in Instrument) CountSD(r Range) float64 { return in.Counts * r.Count / math.Sqrt(3) }
