@@ -1,0 +1,161 @@
+package format
+
+import (
+	"fmt"
+	"math"
+
+	"halfsplit/fault"
+	"halfsplit/topology"
+)
+
+// ReadCase reads a halfsplit-case/1 file. A case that names its layout in
+// "layout_file" gets it through open, which is given the path as it is written
+// and resolves it from where the case lies; open may be nil. The error is an
+// *Error; it names the layout's file where the fault lies there.
+func ReadCase(name string, data []byte, open func(path string) ([]byte, error)) (fault.Case, []Note, error) {
+	ids := newIDs()
+	r, o, err := newReader(name, data, CaseFormat, ids)
+	if err != nil {
+		return fault.Case{}, nil, err
+	}
+	c := fault.Case{Title: o.text("title", false), Now: o.ref("now", false, "state")}
+	net, err := r.caseLayout(o, &c, open)
+	if err != nil {
+		return fault.Case{}, nil, err
+	}
+	o.objects("instruments", false, func(i *object) { c.Instruments = append(c.Instruments, i.instrument()) })
+	o.objects("resistors", false, func(i *object) { c.Resistors = append(c.Resistors, i.testResistor()) })
+	o.objects("states", false, func(s *object) { c.States = append(c.States, s.state()) })
+	o.objects("group_volts", false, func(g *object) { c.GroupVolts = append(c.GroupVolts, g.groupVolts()) })
+	r.readings(o, &c)
+	c.Extra = o.rest()
+	r.resolve(net)
+	return c, r.notes, r.result()
+}
+
+// caseLayout reads the layout, which must be there in exactly one of two ways.
+func (r *reader) caseLayout(o *object, c *fault.Case, open func(string) ([]byte, error)) (net *topology.Net, err *Error) {
+	inline, file := o.get("layout"), o.get("layout_file")
+	switch {
+	case inline != nil && file != nil:
+		r.fail(file, o.at("layout_file"), `the case has both "layout" and "layout_file"; one of them must go`)
+	case inline != nil:
+		in := r.object(inline, o.at("layout"))
+		in.format(LayoutFormat, false)
+		c.Layout, net = r.layout(in)
+	case !o.is(file, "layout_file", textKind):
+		if file == nil {
+			r.failAt(o.n.end, o.n.off, "top level", `the case has neither "layout" nor "layout_file"`)
+		}
+	default:
+		c.LayoutFile = file.text
+		return r.layoutFile(file, o.at("layout_file"), c, open)
+	}
+	return net, nil
+}
+
+// layoutFile reads the layout from its own file, whose errors come first.
+func (r *reader) layoutFile(n *node, place string, c *fault.Case, open func(string) ([]byte, error)) (*topology.Net, *Error) {
+	if n.text == "" || open == nil {
+		r.fail(n, place, "names no file that can be opened here")
+		return nil, nil
+	}
+	data, err := open(n.text)
+	if err != nil {
+		r.fail(n, place, "%v", err)
+		return nil, nil
+	}
+	lr, o, bad := newReader(n.text, data, LayoutFormat, r.ids)
+	if bad != nil {
+		return nil, bad
+	}
+	l, net := lr.layout(o)
+	lr.resolve(net)
+	c.Layout = l
+	r.notes = append(r.notes, lr.notes...)
+	return net, lr.err
+}
+
+func (o *object) instrument() fault.Instrument {
+	in := fault.Instrument{
+		ID:          o.id("instrument"),
+		Kind:        o.text("kind", true),
+		GainPct:     o.num("gain_pct", true, tolerance()),
+		Counts:      o.num("counts", true, notNegative()),
+		InputOhms:   o.num("input_ohms", false, positive()),
+		InputTolPct: o.num("input_tol_pct", false, tolerance()),
+	}
+	o.objects("ranges", false, func(g *object) {
+		rg := fault.Range{
+			Max:       g.num("max", true, positive()),
+			Count:     g.num("count", true, positive()),
+			InputOhms: g.num("input_ohms", false, positive()),
+			Extra:     g.rest(),
+		}
+		switch last := len(in.Ranges) - 1; {
+		case rg.Count > rg.Max:
+			o.r.fail(g.n, g.at("count"), "one count is more than the whole range")
+		case last >= 0 && rg.Max <= in.Ranges[last].Max:
+			o.r.fail(g.n, g.at("max"), "the ranges must ascend: %v follows %v", rg.Max, in.Ranges[last].Max)
+		}
+		in.Ranges = append(in.Ranges, rg)
+	})
+	in.Extra = o.rest()
+	return in
+}
+
+func (o *object) testResistor() fault.Resistor {
+	return fault.Resistor{
+		ID:       o.id("resistor"),
+		Ohms:     o.num("ohms", true, positive()),
+		TolPct:   o.num("tol_pct", true, tolerance()),
+		Watts:    o.num("watts", false, positive()),
+		MaxVolts: o.num("max_volts", false, limits{0, hugeVolts, true}),
+		Extra:    o.rest(),
+	}
+}
+
+func (o *object) state() fault.State {
+	return fault.State{
+		ID:         o.id("state"),
+		Open:       o.refs("open", false, "link"),
+		Unplugged:  o.refs("unplugged", false, "board"),
+		Removed:    o.refs("removed", false, "module"),
+		Connected:  o.texts("connected", false, nil),
+		Contactors: o.word("contactors", false, fault.Open, fault.Closed),
+		Monitor:    o.word("monitor", false, fault.MonitorDisconnected, fault.MonitorConnected, fault.MonitorActive),
+		Wet:        o.flag("wet"),
+		Torqued:    o.flag("torqued"),
+		Extra:      o.rest(),
+	}
+}
+
+// groupVolts reads one module's groups; null is a group that was not measured.
+func (o *object) groupVolts() fault.GroupVolts {
+	g := fault.GroupVolts{
+		Module:     o.ref("module", true, "module"),
+		State:      o.ref("state", true, "state"),
+		At:         o.time("at"),
+		Instrument: o.ref("instrument", false, "instrument"),
+		Source:     o.text("source", false),
+	}
+	n := o.get("volts")
+	o.list("volts", true, func(e *node, place string) {
+		v := math.NaN()
+		if e.kind != nullKind {
+			v, _ = o.r.float(e, place, within(hugeVolts))
+		}
+		g.Volts = append(g.Volts, v)
+	})
+	o.r.later = append(o.r.later, func(net *topology.Net) {
+		if m, ok := net.Module(g.Module); ok && net.Layout.Modules[m].Series != len(g.Volts) {
+			o.r.fail(n, o.at("volts"), "%s", wrongLength(g.Module, net.Layout.Modules[m].Series, len(g.Volts)))
+		}
+	})
+	g.Extra = o.rest()
+	return g
+}
+
+func wrongLength(module string, series, given int) string {
+	return fmt.Sprintf("%s has %d groups in series, and %d values are given (null stands for one that was not measured)", module, series, given)
+}

@@ -1,0 +1,133 @@
+package format
+
+import (
+	"encoding/json"
+
+	"halfsplit/fault"
+)
+
+// WriteCase writes a halfsplit-case/1 file. A case whose layout was named by
+// its file names it again and does not write it; WriteLayout does. The error is
+// a number that JSON cannot hold.
+func WriteCase(c fault.Case) ([]byte, error) {
+	w := newWriter()
+	w.put("format", CaseFormat)
+	w.text("title", c.Title)
+	w.text("now", c.Now)
+	if c.LayoutFile != "" {
+		w.put("layout_file", c.LayoutFile)
+	} else {
+		l := newWriter()
+		putLayout(l, c.Layout)
+		w.object("layout", l)
+	}
+	list(w, "instruments", c.Instruments, putInstrument)
+	list(w, "resistors", c.Resistors, putResistor)
+	list(w, "states", c.States, putState)
+	list(w, "group_volts", c.GroupVolts, putGroupVolts)
+	list(w, "readings", c.Readings, putReading)
+	w.extra(c.Extra)
+	return w.finish()
+}
+
+func putInstrument(w *writer, in fault.Instrument) {
+	w.put("id", in.ID)
+	w.put("kind", in.Kind)
+	w.put("gain_pct", in.GainPct)
+	w.put("counts", in.Counts)
+	w.num("input_ohms", in.InputOhms)
+	w.num("input_tol_pct", in.InputTolPct)
+	list(w, "ranges", in.Ranges, func(w *writer, r fault.Range) {
+		w.put("max", r.Max)
+		w.put("count", r.Count)
+		w.num("input_ohms", r.InputOhms)
+		w.extra(r.Extra)
+	})
+	w.extra(in.Extra)
+}
+
+func putResistor(w *writer, r fault.Resistor) {
+	w.put("id", r.ID)
+	w.put("ohms", r.Ohms)
+	w.put("tol_pct", r.TolPct)
+	w.num("watts", r.Watts)
+	w.num("max_volts", r.MaxVolts)
+	w.extra(r.Extra)
+}
+
+func putState(w *writer, s fault.State) {
+	w.put("id", s.ID)
+	w.texts("open", s.Open)
+	w.texts("unplugged", s.Unplugged)
+	w.texts("removed", s.Removed)
+	w.texts("connected", s.Connected)
+	w.text("contactors", s.Contactors)
+	w.text("monitor", s.Monitor)
+	opt(w, "wet", s.Wet)
+	opt(w, "torqued", s.Torqued)
+	w.extra(s.Extra)
+}
+
+func putGroupVolts(w *writer, g fault.GroupVolts) {
+	w.put("module", g.Module)
+	w.put("state", g.State)
+	w.text("at", g.At)
+	w.text("instrument", g.Instrument)
+	w.put("volts", orNull(g.Volts))
+	w.text("source", g.Source)
+	w.extra(g.Extra)
+}
+
+func putReading(w *writer, r fault.Reading) {
+	w.put("id", r.ID)
+	w.text("at", r.At)
+	w.put("state", r.State)
+	w.put("quantity", r.Quantity)
+	w.text("red", r.Red)
+	w.text("black", r.Black)
+	w.put("value", r.Value)
+	w.text("raw", r.Raw)
+	w.text("relation", r.Relation)
+	w.text("instrument", r.Instrument)
+	w.num("range", r.Range)
+	extra := putFitted(w, r)
+	w.num("test_volts", r.TestVolts)
+	w.text("together_with", r.TogetherWith)
+	opt(w, "after_touch_s", r.AfterTouchS)
+	w.text("who", r.Who)
+	w.text("note", r.Note)
+	w.text("supersedes", r.Supersedes)
+	w.text("why", r.Why)
+	w.extra(extra)
+}
+
+// putFitted writes the test resistor, across the probes by its id alone, and
+// returns the unknown fields of the reading itself.
+func putFitted(w *writer, r fault.Reading) map[string]json.RawMessage {
+	kept, has := r.Extra["resistor"]
+	switch {
+	case r.Resistor == nil:
+	case r.AcrossProbes() && !has:
+		w.put("resistor", r.Resistor.ID)
+	default:
+		f := newWriter()
+		f.put("id", r.Resistor.ID)
+		f.text("from", r.Resistor.From)
+		f.text("to", r.Resistor.To)
+		var unknown map[string]json.RawMessage
+		if json.Unmarshal(kept, &unknown) == nil {
+			f.extra(unknown)
+		}
+		w.object("resistor", f)
+	}
+	if !has {
+		return r.Extra
+	}
+	rest := map[string]json.RawMessage{}
+	for k, v := range r.Extra {
+		if k != "resistor" {
+			rest[k] = v
+		}
+	}
+	return rest
+}

@@ -1,0 +1,93 @@
+package format
+
+import (
+	"bytes"
+	"strings"
+)
+
+// lineWidth is the longest line that holds a whole object: a reading or a
+// module then stays one line, which is how people compare them.
+const lineWidth = 200
+
+// layOut indents JSON so that a person can read and compare it: a list of
+// objects has one element a line, and what fits a line stays on one. Numbers
+// and texts are copied as they are.
+func layOut(raw []byte) ([]byte, error) {
+	root, err := parse("", raw)
+	if err != nil {
+		return nil, err
+	}
+	p := printer{data: raw}
+	p.broken(root, "")
+	p.out.WriteByte('\n')
+	return p.out.Bytes(), nil
+}
+
+type printer struct {
+	data []byte
+	out  bytes.Buffer
+}
+
+func (p *printer) value(n *node, indent string, used int) {
+	if flat, ok := p.flat(n); ok && len(indent)+used+len(flat) <= lineWidth {
+		p.out.WriteString(flat)
+		return
+	}
+	p.broken(n, indent)
+}
+
+// flat is a value on one line; ok is false for a list that holds objects or
+// lists, which gets a line for each.
+func (p *printer) flat(n *node) (string, bool) {
+	var parts []string
+	open, shut := "{", "}"
+	switch n.kind {
+	case objectKind:
+		for _, m := range n.members {
+			v, ok := p.flat(m.value)
+			if !ok {
+				return "", false
+			}
+			parts = append(parts, p.key(m)+v)
+		}
+	case listKind:
+		open, shut = "[", "]"
+		for _, e := range n.list {
+			v, ok := p.flat(e)
+			if !ok || e.kind == objectKind || e.kind == listKind {
+				return "", false
+			}
+			parts = append(parts, v)
+		}
+	default:
+		return string(p.data[n.off:n.end]), true
+	}
+	return open + strings.Join(parts, ", ") + shut, true
+}
+
+func (p *printer) key(m member) string {
+	end := m.value.off
+	return string(bytes.TrimRight(p.data[m.off:end], " \t\r\n:")) + ": "
+}
+
+func (p *printer) broken(n *node, indent string) {
+	inner := indent + "  "
+	switch {
+	case n.kind == objectKind && len(n.members) > 0:
+		for i, m := range n.members {
+			p.out.WriteString([]string{"{", ","}[min(i, 1)] + "\n" + inner)
+			key := p.key(m)
+			p.out.WriteString(key)
+			p.value(m.value, inner, len(key)+1)
+		}
+		p.out.WriteString("\n" + indent + "}")
+	case n.kind == listKind && len(n.list) > 0:
+		for i, e := range n.list {
+			p.out.WriteString([]string{"[", ","}[min(i, 1)] + "\n" + inner)
+			p.value(e, inner, 1)
+		}
+		p.out.WriteString("\n" + indent + "]")
+	default:
+		p.out.WriteString(string(p.data[n.off:n.end]))
+	}
+}
