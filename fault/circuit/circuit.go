@@ -81,9 +81,9 @@ func (c *Circuit) cells(p Pack) error {
 }
 
 // resistive adds the groups with a resistance. A second forest over the nodes
-// shifts the base of each by the volts that lead to it, so that branches of the
-// forest carry no source and only leaks drive current through them: the large
-// Norton currents of milliohm groups never enter the sums.
+// shifts the base of each by the volts that lead to it, circulating currents
+// included, so that only leaks and elements drive current through the branches:
+// the large currents of milliohm groups never enter the sums.
 func (c *Circuit) resistive(p Pack) error {
 	w := c.wiring
 	between := make([]edge, len(w.groups))
@@ -96,13 +96,18 @@ func (c *Circuit) resistive(p Pack) error {
 		rise[g] = p.GroupVolts[g] + c.base[e.from] - c.base[e.to]
 	}
 	f := grow(c.net.n, between, func(int) bool { return true })
+	settled, err := f.closeLoops(rise, func(g int) float64 { return p.GroupOhms[g] })
+	if err != nil {
+		return err
+	}
 	shift := make([]float64, c.net.n)
 	for _, s := range f.steps {
-		shift[s.node] = shift[s.parent] + s.sign*rise[s.branch]
+		shift[s.node] = shift[s.parent] + s.sign*settled[s.branch]
 	}
 	for i := range c.base {
 		c.base[i] += shift[c.node[i]]
 	}
+	c.volts = slices.Clone(c.volts)
 	for g, e := range between {
 		if e.from < 0 {
 			continue
@@ -111,9 +116,10 @@ func (c *Circuit) resistive(p Pack) error {
 		if err != nil {
 			return err
 		}
-		br := branch{a: e.from, b: e.to, g: cond, emf: rise[g] + shift[e.from] - shift[e.to]}
+		br := branch{a: e.from, b: e.to, g: cond}
 		c.net.branches = append(c.net.branches, br)
 		c.ohms, c.groups = append(c.ohms, br), append(c.groups, g)
+		c.volts[g] += settled[g] - rise[g]
 	}
 	return nil
 }

@@ -22,8 +22,9 @@ type Solution struct {
 //
 // A part without any path to the first chassis piece has no potential of its
 // own. It is put where equal, vanishingly small leaks at each of its taps would
-// put it: the mean of its taps is the first chassis piece's potential. A part
-// without taps, such as a chassis piece bonded to nothing, is put at zero.
+// put it: the mean of its taps is the first chassis piece's potential. Of a
+// part without taps, such as a chassis piece bonded to nothing, the same is
+// said of its conductors.
 func (c *Circuit) Solve(els []Element) (Solution, error) {
 	s := Solution{circuit: c, els: make([]branch, len(els))}
 	net := c.net
@@ -71,22 +72,40 @@ func (c *Circuit) centre(v []float64, float []int) {
 	if !slices.ContainsFunc(float, func(f int) bool { return f != ref }) {
 		return
 	}
-	sum, taps := make([]float64, len(v)), make([]float64, len(v))
+	taps, rest := newMeans(len(v)), newMeans(len(v))
 	for i, cond := range c.wiring.conductor {
-		if cond < 0 {
+		if cond < 0 || float[c.node[cond]] == ref {
 			continue
 		}
-		part := float[c.node[cond]]
-		if _, _, tap := c.wiring.net.ModuleAt(topology.NodeID(i)); tap && part != ref {
-			sum[part] += v[c.node[cond]] + c.base[cond]
-			taps[part]++
+		part, volts := float[c.node[cond]], v[c.node[cond]]+c.base[cond]
+		if _, _, tap := c.wiring.net.ModuleAt(topology.NodeID(i)); tap {
+			taps.add(part, volts)
 		}
 	}
 	for i, part := range float {
-		if part != ref && taps[part] > 0 {
-			v[i] -= sum[part] / taps[part]
+		if part != ref {
+			rest.add(part, v[i])
 		}
 	}
+	for i, part := range float {
+		switch {
+		case part == ref:
+		case taps.n[part] > 0:
+			v[i] -= taps.sum[part] / taps.n[part]
+		default:
+			v[i] -= rest.sum[part] / rest.n[part]
+		}
+	}
+}
+
+// means are running means by index.
+type means struct{ sum, n []float64 }
+
+func newMeans(k int) means { return means{make([]float64, k), make([]float64, k)} }
+
+func (m means) add(i int, v float64) {
+	m.sum[i] += v
+	m.n[i]++
 }
 
 // at is a place's potential above the first chassis piece.
