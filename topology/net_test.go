@@ -83,3 +83,19 @@ func TestPotentials_TiedStringsShareTheDifference(t *testing.T) {
 		t.Errorf("top at %g V, want 5", phi[top])
 	}
 }
+
+// The section's negative end need not be its first node: here the module that
+// was declared second lies below the first.
+func TestPotentials_NegativeEndDeclaredLast(t *testing.T) {
+	n, _ := topology.Compile(topology.Layout{
+		Modules: []topology.Module{{ID: "A", Series: 1}, {ID: "B", Series: 1}},
+		Links:   []topology.Link{{ID: "L", Kind: topology.Busbar, From: "A-", To: "B+"}}})
+	j := n.In(topology.Setting{})
+	phi := j.Potentials(&j.Sections[0], []float64{2.5, 3})
+	for name, want := range map[string]float64{"B-": 0, "B+": 3, "A-": 3, "A+": 5.5} {
+		id, _ := n.Node(name)
+		if phi[id] != want {
+			t.Errorf("%s at %g V, want %g", name, phi[id], want)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package topology
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -38,7 +39,7 @@ func (j *Joined) Potentials(sec *Section, volts []float64) []float64 {
 		return phi
 	}
 	zero := phi[j.class[base]]
-	for _, id := range sec.Nodes {
+	for _, id := range slices.Backward(sec.Nodes) { // a conductor's smallest node last: the others need it as it is
 		phi[id] = phi[j.class[id]] - zero
 	}
 	return phi
