@@ -59,7 +59,8 @@ type Pack struct {
 	// parts. 0 or +Inf = none; both may be given.
 	BackgroundPerModule, BackgroundPerGroup float64
 
-	// Bonds say how the chassis pieces are joined. A piece that no bond names
+	// Bonds say how the chassis pieces are joined. "chassis" alone is the first
+	// piece, and so is "" in a bond or a leak. A piece that no bond names
 	// is one metal with the first. Bonds may name pieces that the layout lacks,
 	// such as a bad clip.
 	Bonds []Bond
@@ -96,18 +97,18 @@ func (p Pack) check() error {
 		return fmt.Errorf("%d group resistances for %d groups", len(p.GroupOhms), len(p.Net.Groups))
 	}
 	for g, v := range p.GroupVolts {
-		if !finite(v) {
+		if !sensible(v) {
 			return fmt.Errorf("group %d has %g V", g, v)
 		}
 	}
 	for g, r := range p.GroupOhms {
-		if !finite(r) || r < 0 {
-			return fmt.Errorf("group %d has %g ohms", g, r)
+		if !finite(r) || r != 0 && r < leastOhms {
+			return fmt.Errorf("group %d has %g ohms; the least above zero is %g", g, r, leastOhms)
 		}
 	}
 	for _, r := range []float64{p.BackgroundPerModule, p.BackgroundPerGroup} {
-		if math.IsNaN(r) || r < 0 {
-			return fmt.Errorf("background of %g ohms", r)
+		if math.IsNaN(r) || r != 0 && r < leastOhms {
+			return fmt.Errorf("background of %g ohms; the least above zero is %g", r, leastOhms)
 		}
 	}
 	return nil
@@ -116,16 +117,22 @@ func (p Pack) check() error {
 // ideal says whether a group is a source without resistance.
 func (p Pack) ideal(g int) bool { return p.GroupOhms == nil || p.GroupOhms[g] == 0 }
 
+// Bounds of what is computed with: far beyond any pack, and far enough inside
+// the range of floating point that no sum or product leaves it.
+const (
+	mostVolts = 1e9
+	leastOhms = 1e-12
+)
+
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// sensible says whether a source can be computed with.
+func sensible(volts float64) bool { return math.Abs(volts) <= mostVolts }
 
 // conductance of a resistance that must be above zero; +Inf has none.
 func conductance(what string, ohms float64) (float64, error) {
-	if !(ohms > 0) {
-		return 0, fmt.Errorf("%s has %g ohms", what, ohms)
+	if !(ohms >= leastOhms) {
+		return 0, fmt.Errorf("%s has %g ohms; the least is %g", what, ohms, leastOhms)
 	}
-	g := 1 / ohms
-	if math.IsInf(g, 0) {
-		return 0, fmt.Errorf("%s has %g ohms, which is too small to compute with", what, ohms)
-	}
-	return g, nil
+	return 1 / ohms, nil
 }

@@ -185,14 +185,27 @@ func (r *reference) parts(resistors bool) []int {
 	return part
 }
 
-// looped says whether cells without resistance close a ring, which one nodal
-// system cannot hold.
-func (r *reference) looped() bool {
+// rings says whether cells close a ring.
+func (r *reference) rings() bool {
 	kinds := map[int]bool{}
 	for _, p := range r.parts(false) {
 		kinds[p] = true
 	}
-	return r.pack.GroupOhms == nil && len(r.sources()) != r.n-len(kinds)
+	return len(r.sources()) != r.n-len(kinds)
+}
+
+// looped says whether cells without resistance close a ring, which one nodal
+// system cannot hold.
+func (r *reference) looped() bool { return r.pack.GroupOhms == nil && r.rings() }
+
+// name is some reference of a conductor.
+func (r *reference) name(c int) string {
+	for ref, i := range r.index {
+		if i == c {
+			return ref
+		}
+	}
+	return ""
 }
 
 // solve gives every conductor's potential. A part without a path to the first

@@ -41,7 +41,7 @@ func (c *Circuit) Solve(els []Element) (Solution, error) {
 	c.centre(v, float)
 	for _, x := range v {
 		if !finite(x) {
-			return Solution{}, errors.New("volts or resistances are too large or too small to compute with")
+			return Solution{}, errors.New("resistances differ too much to compute with")
 		}
 	}
 	s.v = v
@@ -61,7 +61,7 @@ func (c *Circuit) element(e Element) (branch, error) {
 	if err != nil {
 		return branch{}, err
 	}
-	if !finite(e.EMF) {
+	if !sensible(e.EMF) {
 		return branch{}, fmt.Errorf("element from %s to %s forces %g V", e.From, e.To, e.EMF)
 	}
 	return branch{a: a.node, b: b.node, g: g, emf: a.base - b.base - e.EMF}, nil

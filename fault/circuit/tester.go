@@ -14,7 +14,7 @@ const testerOhms = 1e3
 // display overflows.
 func (b *Bench) insulation(r fault.Reading) (fault.Reading, error) {
 	switch {
-	case r.TestVolts == 0 || !finite(r.TestVolts):
+	case r.TestVolts == 0 || !sensible(r.TestVolts):
 		return r, errors.New("the tester forces no volts")
 	case r.TogetherWith != "":
 		return r, errors.New("a tester is not read together with another meter")
