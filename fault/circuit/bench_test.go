@@ -100,8 +100,7 @@ func TestBench_SameSeedSameReadings(t *testing.T) {
 
 // Over many benches the errors fill their specification and stay inside it.
 func TestBench_ErrorsFillTheSpecification(t *testing.T) {
-	b, p := bench(t, 1)
-	_ = b
+	_, p := bench(t, 1)
 	truth := read(t, p, topology.Setting{}, "M12+", "M01-", 1e7)
 	var worst, gainOnly float64
 	for seed := range uint64(400) {
@@ -139,33 +138,6 @@ func TestBench_TwoMetersAtOnceAreOneCircuit(t *testing.T) {
 	}
 	near(t, "up", up.Value, want, 0.05+1e-9)
 	near(t, "sum", up.Value-down.Value, 347.16, 0.1+1e-9)
-}
-
-// A tester on a live section does not show the leak: R = E·RL/(E − v) with v =
-// the terminal above the leak point, shown without its own resistance.
-func TestBench_TesterOnALiveSection(t *testing.T) {
-	b, p := bench(t, 3)
-	leak, top := ohmsBehind(t, p, topology.Setting{}, "M12+"), read(t, p, topology.Setting{}, "M12+", "chassis", math.Inf(1))
-	for name, tc := range map[string]struct{ at, relation string }{
-		"500 V at the top": {"M12+", "="},
-	} {
-		t.Run(name, func(t *testing.T) {
-			r, err := b.Read(fault.Reading{State: "closed", Quantity: fault.Insulation, Red: tc.at, Black: "chassis", Instrument: "tester", TestVolts: 500})
-			if err != nil {
-				t.Fatal(err)
-			}
-			// The tester's own kilohm takes part in the current: I = (E − v)/(RL + Rs).
-			want := 500*(leak+1e3)/(500-top) - 1e3
-			near(t, "shown", r.Value, want, 50.01)
-		})
-	}
-	r, err := b.Read(fault.Reading{State: "closed", Quantity: fault.Insulation, Red: "M12+", Black: "chassis", Instrument: "tester", TestVolts: 50})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if r.Relation != fault.Greater || r.Raw != "OL" {
-		t.Errorf("a section of %.0f V above the leak drives 50 V backwards: got %+v", top, r)
-	}
 }
 
 func TestBench_RefusesWhatItCannotRead(t *testing.T) {
