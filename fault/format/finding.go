@@ -93,9 +93,15 @@ func (r *reader) conform(n *node, t reflect.Type, path string) {
 				o.word(name, true, words...)
 				continue
 			}
-			if v := o.either(name, !optional); v != nil {
-				r.conform(v, f.Type, o.at(name))
+			v := o.either(name, !optional)
+			if v == nil {
+				continue
 			}
+			if (name == "share" || name == "several") && v.kind == numberKind {
+				r.float(v, o.at(name), limits{min: 0, max: 1})
+				continue
+			}
+			r.conform(v, f.Type, o.at(name))
 		}
 		o.rest()
 	}

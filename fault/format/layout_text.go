@@ -7,7 +7,7 @@ import (
 
 // lineWidth is the longest line that holds a whole object: a reading or a
 // module then stays one line, which is how people compare them.
-const lineWidth = 200
+const lineWidth = 240
 
 // layOut indents JSON so that a person can read and compare it: a list of
 // objects has one element a line, and what fits a line stays on one. Numbers
@@ -81,6 +81,8 @@ func (p *printer) broken(n *node, indent string) {
 			p.value(m.value, inner, len(key)+1)
 		}
 		p.out.WriteString("\n" + indent + "}")
+	case n.kind == listKind && len(n.list) > 0 && p.scalars(n):
+		p.filled(n, indent)
 	case n.kind == listKind && len(n.list) > 0:
 		for i, e := range n.list {
 			p.out.WriteString([]string{"[", ","}[min(i, 1)] + "\n" + inner)
@@ -90,4 +92,33 @@ func (p *printer) broken(n *node, indent string) {
 	default:
 		p.out.WriteString(string(p.data[n.off:n.end]))
 	}
+}
+
+func (p *printer) scalars(n *node) bool {
+	for _, e := range n.list {
+		if e.kind == objectKind || e.kind == listKind {
+			return false
+		}
+	}
+	return true
+}
+
+// filled writes a long list of numbers or texts in as few lines as it takes.
+func (p *printer) filled(n *node, indent string) {
+	p.out.WriteByte('[')
+	used := lineWidth // so that the first element begins a line
+	for i, e := range n.list {
+		v := string(p.data[e.off:e.end])
+		if i > 0 {
+			p.out.WriteByte(',')
+		}
+		if used += len(v) + 2; used > lineWidth {
+			p.out.WriteString("\n" + indent + "  ")
+			used = len(indent) + 2 + len(v) + 1
+		} else {
+			p.out.WriteByte(' ')
+		}
+		p.out.WriteString(v)
+	}
+	p.out.WriteString("\n" + indent + "]")
 }

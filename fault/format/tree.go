@@ -96,8 +96,11 @@ func (p *parser) fail(off int, reason string, args ...any) *Error {
 }
 
 func newError(file string, data []byte, place string, off int, reason string) *Error {
-	if place == "" {
+	switch {
+	case place == "":
 		place = "top level"
+	case len(place) > 100:
+		place = strings.ToValidUTF8(place[:100], "") + "…"
 	}
 	line, column := at(data, off)
 	return &Error{File: file, Place: place, Line: line, Column: column, Reason: reason}
