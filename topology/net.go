@@ -232,3 +232,19 @@ func (n *Net) TapAt(str, groups int) NodeID {
 	}
 	return n.Tap(m, max(0, min(k, n.Layout.Modules[m].Series)))
 }
+
+// TapAbove is TapAt, but at the joint of two modules the upper module's
+// negative terminal.
+func (n *Net) TapAbove(str, groups int) NodeID {
+	s := n.Strings[str]
+	for i, m := range s.Modules {
+		if s.Offset[i] == groups {
+			k := 0
+			if s.Flipped[i] {
+				k = n.Layout.Modules[m].Series
+			}
+			return n.Tap(m, k)
+		}
+	}
+	return n.TapAt(str, groups)
+}

@@ -1,0 +1,188 @@
+package locate
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"halfsplit/fault"
+	"halfsplit/topology"
+)
+
+// Engine names the version of the reasoning; a finding keeps it.
+const Engine = "halfsplit-locate/1"
+
+// Find states where the readings of a case allow a leak to sit, how sure that
+// is, and what it could not tell. It never changes a reading and never fails on
+// a legal case: what cannot be used is left out with its reason. The error is
+// the context's, or tells that the layout has no modules to reason about.
+//
+// The same case gives the same finding, whatever the number of cores.
+func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding, error) {
+	net, _ := topology.Compile(c.Layout)
+	if len(net.Groups) > maxGroups {
+		return fault.Finding{}, fmt.Errorf("the layout has %d groups; readings can be weighed for at most %d", len(net.Groups), maxGroups)
+	}
+	a := analyse(ctx, &c, net, ev, nil)
+	if ctx.Err() != nil {
+		return fault.Finding{}, context.Cause(ctx)
+	}
+	if a.misfit() {
+		a = a.leaveOne(ctx)
+	}
+	if a.po != nil {
+		a.po.integrate(ctx)
+	}
+	if ctx.Err() != nil {
+		return fault.Finding{}, context.Cause(ctx)
+	}
+	return a.finding(), nil
+}
+
+// maxGroups bounds the work of weighing every pair of taps.
+const maxGroups = 20000
+
+var errTooFew = errors.New("no section has two independent readings to chassis in one state")
+
+// An analysis is one pass of the engine over one choice of readings.
+type analysis struct {
+	c       *fault.Case
+	net     *topology.Net
+	d       *data
+	ev      []fault.Evidence
+	without map[string]string // reading -> why it was left out
+	numbers []twoNumbers
+	po      *posterior
+	err     error    // why there is no posterior
+	odd     string   // the reading that was left out so that the rest fits
+	suspect []string // readings that a misfit could not choose between
+}
+
+func analyse(ctx context.Context, c *fault.Case, net *topology.Net, ev []fault.Evidence, without map[string]string) *analysis {
+	a := &analysis{c: c, net: net, ev: ev, without: without, d: prepare(c, net, without)}
+	known := false
+	for s := range a.d.slots {
+		a.numbers = append(a.numbers, numbersOf(a.d, s))
+		known = known || a.numbers[s].ok
+	}
+	if !known {
+		a.err = errTooFew
+		return a
+	}
+	a.po, a.err = weigh(ctx, a.d, a.numbers)
+	return a
+}
+
+// weigh finds every hypothesis's peak. The covariance is first taken at the
+// sections' own numbers; where a section does not know its own, at those of the
+// best single leak.
+func weigh(ctx context.Context, d *data, numbers []twoNumbers) (*posterior, error) {
+	g, q := make([]float64, len(d.slots)), make([]float64, len(d.slots))
+	complete := true
+	for i, n := range numbers {
+		g[i], q[i] = n.g, n.g*n.u
+		complete = complete && n.ok
+	}
+	m, err := newModel(d, g, q)
+	if err != nil {
+		return nil, err
+	}
+	po := newPosterior(m, numbers)
+	if !complete {
+		po.climbSingles()
+		po.fill(g, q)
+		if m, err = newModel(d, g, q); err != nil {
+			return nil, err
+		}
+		po = newPosterior(m, numbers)
+	}
+	po.climbAll(ctx)
+	return po, nil
+}
+
+// fill takes the numbers of sections that do not know theirs from the best
+// single leak, or from the background where none is better.
+func (po *posterior) fill(g, q []float64) {
+	f := po.bestFit()
+	for i, n := range po.numbers {
+		if !n.ok {
+			g[i], q[i] = f.g[i], f.q[i]
+		}
+	}
+}
+
+// misfit says that no hypothesis fits the readings at p = 0.001.
+func (a *analysis) misfit() bool {
+	return a.po != nil && chiBad(a.po.chi2, a.po.dof)
+}
+
+// leaveOne looks for the one reading without which the rest fits. Where two or
+// more would do equally well, none is preferred: they are named and the misfit
+// stands.
+func (a *analysis) leaveOne(ctx context.Context) *analysis {
+	type trial struct {
+		id   string
+		a    *analysis
+		chi2 float64
+	}
+	var fits []trial
+	for _, o := range a.d.obs {
+		if ctx.Err() != nil {
+			return a
+		}
+		without := map[string]string{}
+		for k, v := range a.without {
+			without[k] = v
+		}
+		without[o.id] = "it does not fit the other readings"
+		b := analyse(ctx, a.c, a.net, a.ev, without)
+		if b.po != nil && !b.misfit() && b.po.dof > 0 {
+			fits = append(fits, trial{o.id, b, b.po.chi2})
+		}
+	}
+	best := -1
+	for i := range fits {
+		if best < 0 || fits[i].chi2 < fits[best].chi2 {
+			best = i
+		}
+	}
+	if best < 0 {
+		return a
+	}
+	for i := range fits {
+		if fits[i].chi2 < fits[best].chi2+6 { // within 3 nats
+			a.suspect = append(a.suspect, fits[i].id)
+		}
+	}
+	if proof := a.proofAmong(a.suspect); proof >= 0 {
+		// A proof reading is taken to test the reference: where it may be the
+		// odd one, the reference is what is not proved.
+		for i := range fits {
+			if fits[i].id == a.suspect[proof] {
+				best = i
+			}
+		}
+	} else if len(a.suspect) > 1 {
+		return a
+	}
+	b := fits[best].a
+	b.odd = fits[best].id
+	return b
+}
+
+// proofAmong is the one reading of a list that was taken to prove the chassis
+// reference, -1 where there is none or more than one.
+func (a *analysis) proofAmong(ids []string) int {
+	at := -1
+	for i, id := range ids {
+		for k := range a.d.obs {
+			if a.d.obs[k].id == id && proofElement(&a.d.obs[k]) >= 0 {
+				if at >= 0 {
+					return -1
+				}
+				at = i
+			}
+		}
+	}
+	return at
+}

@@ -1,0 +1,178 @@
+package locate
+
+import (
+	"math"
+	"sort"
+
+	"halfsplit/fault"
+)
+
+const (
+	sure       = 0.95 // share at which a place is named, or a pack is said to show no leak
+	worthWords = 0.01 // shares below this are not listed
+)
+
+// finding climbs the ladder of verdicts and fills in what the rung allows.
+func (a *analysis) finding() fault.Finding {
+	f := fault.Finding{
+		Format: fault.FindingFormat, Engine: Engine,
+		Leaks: []fault.Leak{}, Suspicion: []fault.Share{}, Hypotheses: []fault.HypothesisShare{},
+		Sections: a.sections(), Doubts: []fault.Doubt{}, Used: []string{}, LeftOut: []fault.LeftOut{},
+		Assumes: append([]string{}, a.d.assumes...), Next: []fault.NextTest{}, Closure: a.closures(),
+		Why: []fault.WorkedLine{}, Cautions: []string{},
+	}
+	for _, o := range a.d.obs {
+		f.Used = append(f.Used, o.id)
+	}
+	f.LeftOut = append(f.LeftOut, a.d.leftOut...)
+	w := &words{a: a, f: &f}
+	if a.odd != "" {
+		f.LeftOut = a.explainOdd(f.LeftOut)
+	}
+	switch {
+	case a.err != nil && a.d.active:
+		f.Verdict, f.Statement = fault.Inconsistent, "The insulation monitor was active: it moves the chassis potential itself, so no place can be read from these voltages. Isolate it by the maker's procedure and read again."
+	case a.err != nil:
+		f.Verdict, f.Statement = fault.TooFewReadings, w.tooFew()
+	default:
+		a.judge(&f, w)
+	}
+	w.cautions()
+	return f
+}
+
+// judge fills the rungs that need a posterior.
+func (a *analysis) judge(f *fault.Finding, w *words) {
+	po := a.po
+	f.Hypotheses = po.hypotheses()
+	if a.misfit() {
+		f.Verdict, f.Statement = fault.Inconsistent, w.inconsistent()
+		return
+	}
+	f.Suspicion = a.suspicion()
+	f.ReferenceProved = a.referenceProved()
+	w.why()
+	if po.share(po.none) >= sure {
+		f.Verdict = fault.NoLeakTestNotProved
+		if f.ReferenceProved {
+			f.Verdict = fault.NoLeakTestProved
+		}
+		f.Statement = w.noLeak()
+		return
+	}
+	lead := a.lead()
+	leaks := a.leaks(lead)
+	whole := lead.whole(a)
+	if whole && len(leaks) == 1 {
+		leaks[0].leak.If = "one leak"
+	}
+	for _, l := range leaks {
+		f.Leaks = append(f.Leaks, l.leak)
+	}
+	if len(leaks) > 0 {
+		f.LimitedBy = a.limitedBy(leaks[0])
+	}
+	if len(lead.cells) > 0 {
+		f.Assumes = append(f.Assumes, "At most one leak in each section that was read.")
+	}
+	switch {
+	case lead.spread == nil && a.beyond(leaks):
+		f.Verdict = fault.BeyondMethod
+	case whole:
+		f.Verdict = fault.EquivalentOnly
+	case lead.spread == nil && lead.share >= sure && allPlaced(leaks):
+		f.Verdict = fault.Located
+	case a.samePotential(leaks):
+		f.Verdict = fault.NotDistinguishable
+	default:
+		f.Verdict = fault.Narrowed
+	}
+	f.WouldTell = a.wouldTell(f.Verdict, lead, leaks)
+	f.Statement = w.leak(lead, leaks)
+	w.whyLeaks(lead, leaks)
+}
+
+func allPlaced(leaks []resolved) bool {
+	for _, l := range leaks {
+		if len(l.leak.Places) == 0 || float64(l.leak.Places[0].Share) < sure {
+			return false
+		}
+	}
+	return len(leaks) > 0
+}
+
+// hypotheses sums the posterior by kind; the shares add to one.
+func (po *posterior) hypotheses() []fault.HypothesisShare {
+	sums := map[string]float64{fault.None: po.share(po.none)}
+	for _, v := range po.one {
+		sums[fault.One] += po.share(v)
+	}
+	for _, row := range po.two {
+		for _, v := range row {
+			sums[fault.Two] += po.share(v)
+		}
+	}
+	for _, r := range po.runs {
+		sums[fault.Spread] += po.share(r.log)
+	}
+	out := []fault.HypothesisShare{}
+	for _, k := range kinds {
+		out = append(out, fault.HypothesisShare{Kind: k, Share: fault.Number(sums[k])})
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Share > out[j].Share })
+	return out
+}
+
+// suspicion is the probability that a module must come out, over all
+// hypotheses. A wet run asks for drying and a source, not for a module, so it
+// adds to none.
+func (a *analysis) suspicion() []fault.Share {
+	po := a.po
+	p := make([]float64, len(a.net.Layout.Modules))
+	part := make([][]float64, len(po.cands)) // module, part pairs of each candidate
+	mods := make([][]int, len(po.cands))
+	for i, c := range po.cands {
+		a.d.places(c, func(m int, w float64) {
+			for k, have := range mods[i] {
+				if have == m {
+					part[i][k] += w
+					return
+				}
+			}
+			mods[i], part[i] = append(mods[i], m), append(part[i], w)
+		})
+		s := po.share(po.one[i])
+		for k, m := range mods[i] {
+			p[m] += s * part[i][k]
+		}
+	}
+	for i, row := range po.two {
+		for k, v := range row {
+			s := po.share(v)
+			if s < 1e-9 {
+				continue
+			}
+			j := i + 1 + k
+			for n, m := range mods[i] {
+				p[m] += s * part[i][n]
+			}
+			for n, m := range mods[j] {
+				both := 0.0 // one module that holds both leaks comes out once
+				for l, o := range mods[i] {
+					if o == m {
+						both = part[i][l] * part[j][n]
+					}
+				}
+				p[m] += s * (part[j][n] - both)
+			}
+		}
+	}
+	out := []fault.Share{}
+	for m, v := range p {
+		if v >= 1e-6 {
+			out = append(out, fault.Share{ID: a.net.Layout.Modules[m].ID, Kind: fault.PlaceModule, Share: fault.Number(math.Min(1, v))})
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Share > out[j].Share })
+	return out
+}

@@ -1,0 +1,327 @@
+package locate
+
+import (
+	"context"
+	"math"
+	"runtime"
+	"sync"
+
+	"halfsplit/fault"
+)
+
+// pruneNats is how far below the best explanation a hypothesis may lie before
+// its integral is not worked out: e⁻¹⁸ of it could not change any share.
+const pruneNats = 18.0
+
+// startBackground is where climbs begin: 100 MΩ for the whole pack.
+var startBackground = -math.Log(100e6)
+
+// posterior holds ln(prior × marginal likelihood) of every hypothesis, up to a
+// constant that they share. It is filled in two steps: every hypothesis is
+// climbed to its maximum, which tells whether anything fits; then those that
+// could matter are integrated.
+type posterior struct {
+	m       *model
+	cands   []*candidate
+	numbers []twoNumbers
+
+	nonePeak peak
+	onePeak  []peak // by candidate
+	twoPeaks []peakRow
+	lp       logPriors
+
+	none  float64
+	one   []float64   // by candidate
+	two   [][]float64 // [i][j-i-1], i < j; a pair of taps
+	runs  []spreadRun
+	total float64
+
+	chi2 float64 // least χ² of any hypothesis
+	dof  int     // degrees of freedom of that one
+}
+
+// A peak is where a hypothesis's integrand is largest.
+type peak struct {
+	psi float64
+	p   []float64 // log conductances, the background's last
+}
+
+// peakRow holds the peaks of one row of pairs, flat.
+type peakRow struct {
+	psi []float64
+	at  [][3]float64
+}
+
+// logPriors are ln P(hypothesis) before the readings.
+type logPriors struct {
+	one []float64 // by candidate
+	two func(i, j int) float64
+	run float64
+}
+
+func newPosterior(m *model, numbers []twoNumbers) *posterior {
+	po := &posterior{m: m, cands: m.d.candidates(), numbers: numbers, chi2: math.Inf(1)}
+	sum, squares := 0.0, 0.0
+	for _, c := range po.cands {
+		sum += c.total
+		squares += c.total * c.total
+	}
+	for _, c := range po.cands {
+		po.lp.one = append(po.lp.one, math.Log(prior(fault.One)*c.total/sum))
+	}
+	norm := (sum*sum - squares) / 2
+	po.lp.two = func(i, j int) float64 {
+		return math.Log(prior(fault.Two) * po.cands[i].total * po.cands[j].total / norm)
+	}
+	return po
+}
+
+// start guesses a candidate's log conductance from the smallest section that
+// knows its own, and names that section's slot; -1 where none does.
+func (po *posterior) start(c *candidate) (x float64, s int) {
+	s = -1
+	for i, n := range po.numbers {
+		if math.IsNaN(c.u[i]) || !n.ok {
+			continue
+		}
+		if s < 0 || po.m.d.slots[i].share < po.m.d.slots[s].share {
+			s = i
+		}
+	}
+	if s < 0 {
+		return -math.Log(1e6), s
+	}
+	return clampX(math.Log(po.numbers[s].g)), s
+}
+
+func clampX(x float64) float64 {
+	if math.IsNaN(x) {
+		x = xLow
+	}
+	return math.Max(xLow+0.05, math.Min(xHigh-0.05, x))
+}
+
+// startPair maps a section's two numbers to two sizes: for fixed taps that is
+// linear, G₁ + G₂ = G and G₁u₁ + G₂u₂ = G·u.
+func (po *posterior) startPair(a, b *candidate) [3]float64 {
+	xa, sa := po.start(a)
+	xb, sb := po.start(b)
+	if sa >= 0 && sa == sb {
+		g, u := po.numbers[sa].g, po.numbers[sa].u
+		if ua, ub := a.u[sa], b.u[sa]; ua != ub {
+			share := math.Max(0, math.Min(1, (u-ua)/(ub-ua)))
+			xa, xb = clampX(math.Log(g*(1-share))), clampX(math.Log(g*share))
+		}
+	}
+	return [3]float64{xa, xb, startBackground}
+}
+
+var allFree = [maxSources + 1]bool{true, true, true, true, true, true, true, true, true}
+
+// climbSingles finds the peaks of "none" and of "one" at every candidate.
+func (po *posterior) climbSingles() {
+	f := newFit(po.m)
+	po.nonePeak = po.climb(f, []float64{startBackground})
+	po.onePeak = make([]peak, len(po.cands))
+	for i, c := range po.cands {
+		if c.unseen {
+			po.onePeak[i] = po.nonePeak
+			continue
+		}
+		x, _ := po.start(c)
+		po.onePeak[i] = po.climb(f, []float64{x, startBackground}, &c.source)
+	}
+}
+
+// climb takes one hypothesis to its peak and keeps the least χ², with the
+// degrees of freedom that it leaves: the readings less a size a leak and the
+// background. A place is not counted, since its own potential is a residual too.
+func (po *posterior) climb(f *fit, p []float64, src ...*source) peak {
+	f.src = src
+	psi := f.climb(p, allFree[:len(p)])
+	po.note(f.chi2, len(src))
+	return peak{psi, p}
+}
+
+func (po *posterior) note(chi2 float64, leaks int) {
+	if chi2+po.m.fixed < po.chi2 {
+		po.chi2, po.dof = chi2+po.m.fixed, max(1, po.m.dof()-leaks-1)
+	}
+}
+
+// climbPairs finds the peak of every pair.
+func (po *posterior) climbPairs(ctx context.Context) {
+	po.twoPeaks = make([]peakRow, len(po.cands))
+	least := make([]float64, len(po.cands))
+	po.rows(ctx, func(f *fit, i int) { po.twoPeaks[i], least[i] = po.climbRow(f, i) })
+	if ctx.Err() == nil {
+		for _, chi2 := range least {
+			po.note(chi2, 2)
+		}
+	}
+}
+
+func (po *posterior) climbRow(f *fit, i int) (peakRow, float64) {
+	a, rest := po.cands[i], po.cands[i+1:]
+	row := peakRow{psi: make([]float64, len(rest)), at: make([][3]float64, len(rest))}
+	least := math.Inf(1)
+	f.src = make([]*source, 2)
+	for k, b := range rest {
+		row.psi[k] = math.Inf(-1)
+		if a.unseen || b.unseen {
+			continue
+		}
+		f.src[0], f.src[1] = &a.source, &b.source
+		row.at[k] = po.startPair(a, b)
+		row.psi[k] = f.climb(row.at[k][:], allFree[:3])
+		least = math.Min(least, f.chi2)
+	}
+	return row, least
+}
+
+// rows runs do for every candidate, each core with a fit of its own. Every row
+// keeps its own order of work, so the result does not depend on the cores.
+func (po *posterior) rows(ctx context.Context, do func(f *fit, i int)) {
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for w := 0; w < runtime.GOMAXPROCS(0); w++ {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			f := newFit(po.m)
+			for i := range next {
+				if ctx.Err() == nil {
+					do(f, i)
+				}
+			}
+		}()
+	}
+	for i := range po.cands {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}
+
+// climbAll finds every peak.
+func (po *posterior) climbAll(ctx context.Context) {
+	po.climbSingles()
+	po.climbSpreads(ctx)
+	po.climbPairs(ctx)
+}
+
+// integrate turns peaks into shares. The most promising hypothesis of each kind
+// goes first and sets the floor below which others are not worked out.
+func (po *posterior) integrate(ctx context.Context) {
+	f := newFit(po.m)
+	best := po.noneLog(f)
+	po.none = best
+	i := argmax(len(po.cands), func(i int) float64 { return po.onePeak[i].psi + po.lp.one[i] })
+	best = math.Max(best, po.oneLog(f, i, best))
+	if r := argmax(len(po.runs), func(i int) float64 { return po.runs[i].peak.psi + po.lp.run }); r >= 0 {
+		best = math.Max(best, po.runLog(f, &po.runs[r], best))
+	}
+	if i, k := po.topPair(); i >= 0 {
+		best = math.Max(best, po.pairLog(f, i, k, best))
+	}
+	po.one = make([]float64, len(po.cands))
+	for i := range po.cands {
+		po.one[i] = po.oneLog(f, i, best)
+	}
+	for i := range po.runs {
+		if ctx.Err() == nil {
+			po.runs[i].log = po.runLog(f, &po.runs[i], best)
+		}
+	}
+	po.two = make([][]float64, len(po.cands))
+	po.rows(ctx, func(f *fit, i int) {
+		row := make([]float64, len(po.cands)-i-1)
+		for k := range row {
+			row[k] = po.pairLog(f, i, k, best)
+		}
+		po.two[i] = row
+	})
+	if ctx.Err() == nil {
+		po.sum()
+	}
+}
+
+// argmax is the first index with the largest value, -1 for none.
+func argmax(n int, value func(int) float64) int {
+	best, at := math.Inf(-1), -1
+	for i := 0; i < n; i++ {
+		if v := value(i); v > best {
+			best, at = v, i
+		}
+	}
+	return at
+}
+
+func (po *posterior) topPair() (i, k int) {
+	top, i := math.Inf(-1), -1
+	for r := range po.twoPeaks {
+		for c, psi := range po.twoPeaks[r].psi {
+			if v := psi + po.lp.two(r, r+1+c); v > top {
+				top, i, k = v, r, c
+			}
+		}
+	}
+	return i, k
+}
+
+// lnB and lnX are the widths of the log-uniform priors.
+var (
+	lnB = math.Log(bHigh - bLow)
+	lnX = math.Log(xHigh - xLow)
+)
+
+func (po *posterior) noneLog(f *fit) float64 {
+	f.src = nil
+	return math.Log(prior(fault.None)) + f.logIntegral(clone(po.nonePeak.p), allFree[:1], math.Inf(-1)) - lnB
+}
+
+// oneLog is ln(prior × marginal likelihood) of one leak, −Inf where it is too
+// far below the best to matter. A leak in a part that no reading saw leaves the
+// likelihood of none.
+func (po *posterior) oneLog(f *fit, i int, best float64) float64 {
+	c, pk, lp := po.cands[i], po.onePeak[i], po.lp.one[i]
+	if c.unseen {
+		return po.none - math.Log(prior(fault.None)) + lp
+	}
+	f.src = []*source{&c.source}
+	return lp + f.logIntegral(clone(pk.p), allFree[:2], best-pruneNats-lp) - lnB - lnX
+}
+
+func (po *posterior) pairLog(f *fit, i, k int, best float64) float64 {
+	j := i + 1 + k
+	a, b, lp := po.cands[i], po.cands[j], po.lp.two(i, j)
+	switch {
+	case a.unseen:
+		return po.one[j] - po.lp.one[j] + lp
+	case b.unseen:
+		return po.one[i] - po.lp.one[i] + lp
+	case po.twoPeaks[i].psi[k] < best-pruneNats-lp:
+		return math.Inf(-1)
+	}
+	f.src = []*source{&a.source, &b.source}
+	at := po.twoPeaks[i].at[k]
+	return lp + f.logIntegral(at[:], allFree[:3], best-pruneNats-lp) - lnB - 2*lnX
+}
+
+func clone(p []float64) []float64 { return append([]float64(nil), p...) }
+
+// sum closes the posterior: total is the log of everything.
+func (po *posterior) sum() {
+	logs := []float64{po.none}
+	logs = append(logs, po.one...)
+	for _, row := range po.two {
+		logs = append(logs, row...)
+	}
+	for _, r := range po.runs {
+		logs = append(logs, r.log)
+	}
+	po.total = logSum(logs, nil)
+}
+
+// share is a hypothesis's posterior probability.
+func (po *posterior) share(log float64) float64 { return math.Exp(log - po.total) }

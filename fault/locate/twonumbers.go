@@ -1,0 +1,314 @@
+package locate
+
+import (
+	"math"
+	"sort"
+
+	"halfsplit/fault"
+)
+
+// Bounds of a section's total resistance, ohms: wider than a leak's, since a
+// sound section's background is a resistance too.
+const (
+	sectionLow  = 1.0
+	sectionHigh = 100e9
+)
+
+// twoNumbers is what one section gives in one state: its conductance to chassis
+// and the potential that chassis takes above its negative end, meter off. Any
+// number of leaks looks, from everywhere on the section, like this one.
+type twoNumbers struct {
+	slot     int
+	readings []string
+	ok       bool    // two independent readings: both numbers are known
+	g, u     float64 // S and V at the maximum; a guess where not ok
+	ohms     fault.Bounded
+	volts    fault.Interval // chassis above the negative end
+	relSD    float64        // of g, where it is interior
+	uSD      float64        // V
+	chi2     float64
+	dof      int
+}
+
+// numbersOf works out a section's two numbers from its own readings alone.
+func numbersOf(d *data, s int) twoNumbers {
+	sub := d.only(s)
+	t := twoNumbers{slot: s}
+	for i := range sub.obs {
+		if !sub.obs[i].within {
+			t.readings = append(t.readings, sub.obs[i].id)
+		}
+	}
+	t.g, t.u = guess(sub, s)
+	t.ok = independent(sub) >= 2
+	if !t.ok {
+		return t
+	}
+	g, q := make([]float64, len(d.slots)), make([]float64, len(d.slots))
+	for i := range g {
+		g[i], q[i] = 1e-8, 0
+	}
+	for pass := 0; pass < 2; pass++ { // the covariance is taken at the numbers themselves
+		g[s], q[s] = t.g, t.g*t.u
+		m, err := newModel(sub, g, q)
+		if err != nil {
+			t.ok = false
+			return t
+		}
+		t.refine(m, s)
+	}
+	return t
+}
+
+// only keeps the observations that lie in one slot and chassis.
+func (d *data) only(s int) *data {
+	sub := *d
+	sub.obs = nil
+	sub.slots = append([]slot(nil), d.slots...)
+	for i := range sub.slots {
+		sub.slots[i].share = 0
+		if i == s { // what a section gives includes every resistor of its state
+			sub.slots[i].fixedG, sub.slots[i].fixedGU = 0, 0
+		}
+	}
+	for _, o := range d.obs {
+		keep := o.red.slot == s || o.black.slot == s
+		for _, e := range []end{o.red, o.black} {
+			keep = keep && (e.chassis() || e.slot == s)
+		}
+		for _, el := range o.elements {
+			for _, e := range []end{el.a, el.b} {
+				keep = keep && (e.chassis() || e.slot == s)
+			}
+		}
+		if keep {
+			sub.obs = append(sub.obs, o)
+		}
+	}
+	return &sub
+}
+
+// independent counts the readings to chassis whose circuits differ: another
+// node, another resistor, another meter. The same reading again adds none.
+func independent(d *data) int {
+	seen := map[[4]float64]bool{}
+	for i := range d.obs {
+		if d.obs[i].within {
+			continue
+		}
+		p := newProbe(&d.obs[i])
+		if len(p.slots) != 1 {
+			continue
+		}
+		seen[[4]float64{fault.Round(p.m[0]), fault.Round(p.b[0])}] = true
+	}
+	return len(seen)
+}
+
+// guess solves y·G + Q = −b − y·m, which is linear in the two numbers once the
+// readings are taken as exact, by least squares.
+func guess(d *data, s int) (g, u float64) {
+	sl := &d.slots[s]
+	g, u = 1e-8, sl.middle
+	var sxx, sx, sw, sxz, sz float64
+	for i := range d.obs {
+		o := &d.obs[i]
+		if o.within {
+			continue
+		}
+		p := newProbe(o)
+		if len(p.slots) != 1 {
+			continue
+		}
+		y := o.reading.Value - p.dp
+		if p.red < 0 {
+			y = -y
+		}
+		w := 1 / (o.countSD*o.countSD + 1e-12) / (p.m[0] * p.m[0])
+		z := -p.b[0] - y*p.m[0]
+		sxx += w * y * y
+		sx += w * y
+		sw += w
+		sxz += w * y * z
+		sz += w * z
+	}
+	if sw == 0 {
+		return g, u
+	}
+	det := sxx*sw - sx*sx
+	if det > 1e-9*sxx*sw {
+		g = (sxz*sw - sx*sz) / det
+	} else {
+		g = 1e-3 // the readings say the same chassis potential: a hard leak
+	}
+	if g <= 1/sectionHigh || g > 1 || math.IsNaN(g) {
+		g = 1e-3
+	}
+	q := (sz - g*sx) / sw
+	return g, math.Max(-sl.volts, math.Min(2*sl.volts, q/g))
+}
+
+// refine integrates over the size on a grid and takes the quantiles.
+func (t *twoNumbers) refine(m *model, s int) {
+	f := newFit(m)
+	f.xLo, f.xHi = -math.Log(sectionHigh), -math.Log(sectionLow)
+	src := &source{u: make([]float64, len(m.d.slots)), sd: math.Inf(1)}
+	for i := range src.u {
+		src.u[i] = math.NaN()
+	}
+	src.u[s] = t.u
+	f.src = []*source{src}
+	p := []float64{math.Log(t.g), bLow}
+	free := []bool{true, false}
+	top := f.climb(p, free)
+	t.chi2, t.dof = f.chi2+m.fixed, m.dof()-2
+	pts := f.line(0, p, free, top)
+	t.summarise(pts)
+	f.at(p)
+	t.g, t.u = math.Exp(p[0]), src.u[s]+f.dMean[0]
+	t.uSD = math.Sqrt(f.dVar[0])
+	if h := f.hess[0][0]; h > 0 {
+		t.relSD = 1 / math.Sqrt(h)
+	}
+}
+
+// A point of a marginal: its weight, the log conductance, and the Gaussian of
+// the free potential there.
+type point struct {
+	logW, x  float64
+	mean, sd float64 // V
+}
+
+// line lays a fine grid over parameter i and maximises the rest at each node,
+// with Laplace's formula over them.
+func (f *fit) line(i int, p []float64, free []bool, top float64) []point {
+	k := f.dims()
+	inner := append([]bool(nil), free...)
+	inner[i] = false
+	mode := append([]float64(nil), p...)
+	lo, hi := f.bounds(i)
+	width := 0.5
+	if h := f.hess[i][i]; h > 0 {
+		width = math.Min(0.5, 1/math.Sqrt(h))
+	}
+	profile := func(t float64) float64 {
+		copy(p, mode)
+		p[i] = t
+		return f.climb(p, inner)
+	}
+	a := f.edge(profile, mode[i], lo, -width, top)
+	b := f.edge(profile, mode[i], hi, width, top)
+	copy(p, mode)
+	var out []point
+	half := func(from, to float64) {
+		const panels = 6
+		for n := 0; n < panels; n++ {
+			l, h := from+(to-from)*float64(n)/panels, from+(to-from)*float64(n+1)/panels
+			if h-l < 1e-12 {
+				continue
+			}
+			for _, nw := range gaussLegendre8 {
+				copy(p, mode)
+				p[i] = l + (h-l)*(nw[0]+1)/2
+				v := f.climb(p, inner)
+				var sd [maxSources + 1]float64
+				if ld, ok := f.spreads(inner, sd[:k]); ok {
+					v -= 0.5 * ld
+				}
+				out = append(out, point{logW: v + math.Log(nw[1]*(h-l)/2), x: p[i],
+					mean: f.dMean[min(i, len(f.src)-1)], sd: math.Sqrt(f.dVar[min(i, len(f.src)-1)])})
+			}
+		}
+	}
+	half(a, mode[i])
+	half(mode[i], b)
+	copy(p, mode)
+	f.at(p)
+	return out
+}
+
+func (t *twoNumbers) summarise(pts []point) {
+	base := t.u
+	t.ohms = ohmsOf(pts, sectionLow, sectionHigh)
+	q := mixtureQuantiles(pts, 0, []float64{0.025, 0.5, 0.975})
+	t.volts = fault.Interval{Low: fault.Number(base + q[0]), Mid: fault.Number(base + q[1]), High: fault.Number(base + q[2])}
+}
+
+// ohmsOf is the 95 % interval of a size. Where it reaches a limit of what was
+// allowed, the data do not end it on that side and it is a bound: "<" keeps only
+// its high end, ">" only its low end.
+func ohmsOf(pts []point, least, most float64) fault.Bounded {
+	sort.SliceStable(pts, func(i, j int) bool { return pts[i].x < pts[j].x })
+	ohms := func(prob float64) float64 { return math.Exp(-quantileOf(pts, prob)) }
+	b := fault.Bounded{Low: fault.Number(ohms(0.975)), Mid: fault.Number(ohms(0.5)), High: fault.Number(ohms(0.025)), Relation: fault.Equal}
+	switch {
+	case float64(b.Low) < math.E*least: // within a factor e of the limit
+		b.Low, b.Mid, b.Relation = 0, fault.NoNumber, fault.Less
+	case float64(b.High) > most/math.E:
+		b.High, b.Relation = fault.NoNumber, fault.Greater
+	}
+	return b
+}
+
+// quantileOf is a quantile of x over weighted points in ascending order,
+// interpolated at the middle of each point's weight.
+func quantileOf(pts []point, prob float64) float64 {
+	total := logSum(logsOf(pts), nil)
+	sum, lastX, lastC := 0.0, pts[0].x, 0.0
+	for i, pt := range pts {
+		w := math.Exp(pt.logW - total)
+		c := sum + w/2
+		if c >= prob {
+			if i == 0 || c == lastC {
+				return pt.x
+			}
+			return lastX + (pt.x-lastX)*(prob-lastC)/(c-lastC)
+		}
+		sum += w
+		lastX, lastC = pt.x, c
+	}
+	return pts[len(pts)-1].x
+}
+
+func logsOf(pts []point) []float64 {
+	l := make([]float64, len(pts))
+	for i := range pts {
+		l[i] = pts[i].logW
+	}
+	return l
+}
+
+// mixtureQuantiles are quantiles of a mixture of normals, each widened by extra.
+func mixtureQuantiles(pts []point, extra float64, probs []float64) []float64 {
+	total := logSum(logsOf(pts), nil)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, pt := range pts {
+		if pt.logW < total-40 {
+			continue
+		}
+		sd := math.Hypot(pt.sd, extra)
+		lo, hi = math.Min(lo, pt.mean-8*sd), math.Max(hi, pt.mean+8*sd)
+	}
+	cdf := func(v float64) float64 {
+		sum := 0.0
+		for _, pt := range pts {
+			if w := math.Exp(pt.logW - total); w > 1e-18 {
+				sum += w * 0.5 * math.Erfc(-(v-pt.mean)/math.Hypot(pt.sd, extra)/math.Sqrt2)
+			}
+		}
+		return sum
+	}
+	out := make([]float64, len(probs))
+	for i, pr := range probs {
+		a, b := lo, hi
+		for n := 0; n < 80 && b-a > 1e-9*(1+math.Abs(a)); n++ {
+			if mid := (a + b) / 2; cdf(mid) < pr {
+				a = mid
+			} else {
+				b = mid
+			}
+		}
+		out[i] = (a + b) / 2
+	}
+	return out
+}

@@ -1,0 +1,308 @@
+package locate
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"halfsplit/fault"
+)
+
+// words puts a finding into sentences: the fact and its number first, then what
+// it rests on, then what would tell more.
+type words struct {
+	a *analysis
+	f *fault.Finding
+}
+
+func (w *words) tooFew() string {
+	d := w.a.d
+	if len(w.a.net.Layout.Modules) == 0 {
+		return "The layout has no modules yet. Draw the pack, or at least the modules that were measured."
+	}
+	if len(d.obs) == 0 && len(d.leftOut) == 0 {
+		return "No readings yet. Read one terminal of the string to chassis, then the other, with one meter moved between them."
+	}
+	if len(d.obs) == 0 {
+		return "No reading could be used; each is listed with its reason."
+	}
+	for s := range w.a.numbers {
+		if n := w.a.numbers[s]; len(n.readings) > 0 {
+			sl := &d.slots[s]
+			return fmt.Sprintf("Too few readings: no section has two independent readings to chassis in one state. Section %s to %s has %s; read another terminal of it to chassis, or the same one with a test resistor.",
+				w.a.net.Name(sl.sec.From), w.a.net.Name(sl.sec.To), join(n.readings, "and"))
+		}
+	}
+	return "Too few readings: cell volts were read, but no terminal to chassis. Read both ends of a section to chassis with one meter."
+}
+
+func (w *words) inconsistent() string {
+	if s := w.a.suspect; len(s) > 1 {
+		return fmt.Sprintf("The readings do not belong together. The rest would fit without any one of %s, and nothing tells which: there is no spare reading. Read them again in the same state.", join(s, "or"))
+	}
+	return "The readings do not belong together: no leak or pair of leaks explains them, not even with one reading left out. Check the state that each was taken in, the leads, and whether something bridges the sections; then read again."
+}
+
+// explainOdd says what the reading that was left out should have been.
+func (a *analysis) explainOdd(list []fault.LeftOut) []fault.LeftOut {
+	all := prepare(a.c, a.net, nil)
+	for i := range all.obs {
+		o := &all.obs[i]
+		if o.id != a.odd {
+			continue
+		}
+		expected := o.red.volts - o.black.volts
+		if !o.within {
+			expected = a.predict(o)
+		}
+		why := fmt.Sprintf("it does not fit the other readings: %s was read, they predict %s", voltsText(o.reading.Value), voltsText(expected))
+		if proofElement(o) >= 0 {
+			why += ". The test resistor is not proved to reach the same metal as the meter's chassis clip"
+		}
+		for k := range list {
+			if list[k].Reading == a.odd {
+				list[k].Why = why
+			}
+		}
+	}
+	return list
+}
+
+// predict is what the best explanation expects a reading to be. Slots are found
+// by state and section, since the reading's own may not be among those in use.
+func (a *analysis) predict(o *observation) float64 {
+	f := a.po.bestFit()
+	all := prepare(a.c, a.net, nil)
+	g, q := make([]float64, len(all.slots)), make([]float64, len(all.slots))
+	for s := range all.slots {
+		sl := &all.slots[s]
+		for key, i := range a.d.slotAt {
+			if key[0] == sl.state && &sl.joined.Sections[key[1]] == sl.sec {
+				g[s], q[s] = f.g[i], f.q[i]
+			}
+		}
+		if g[s] == 0 {
+			g[s] = math.Exp(startBackground) * sl.share
+			q[s] = g[s] * sl.middle
+		}
+	}
+	for i := range all.obs {
+		if all.obs[i].id == o.id {
+			p := newProbe(&all.obs[i])
+			buf := make([]float64, 2*len(p.slots))
+			return p.eval(g, q, buf, buf[len(p.slots):])
+		}
+	}
+	return math.NaN()
+}
+
+func (w *words) noLeak() string {
+	ohms := w.a.wholeOhms()
+	s := "No leak is seen"
+	if ohms != "" {
+		s += ": " + ohms + " to chassis is what an even background gives"
+	}
+	s += ". A balanced reading alone would not show that; its size does."
+	if w.f.ReferenceProved {
+		return s + " The chassis reference is proved: a resistor to another chassis piece moved the reading as predicted."
+	}
+	for _, l := range w.f.LeftOut {
+		if strings.Contains(l.Why, "not proved to reach") {
+			return s + " The test is not proved: " + l.Reading + " does not fit, so the chassis clip or the resistor may not reach the same metal."
+		}
+	}
+	return s + " The test is not proved: put the test resistor from a terminal to another chassis piece than the meter's clip, and read again."
+}
+
+// wholeOhms is the resistance of the largest section with known numbers.
+func (a *analysis) wholeOhms() string {
+	best := -1
+	for s, n := range a.numbers {
+		if n.ok && (best < 0 || a.d.slots[s].share > a.d.slots[best].share) {
+			best = s
+		}
+	}
+	if best < 0 {
+		return ""
+	}
+	return boundText(a.numbers[best].ohms)
+}
+
+// leak states where the leaks are, on what condition, and what would tell more.
+func (w *words) leak(lead leading, leaks []resolved) string {
+	var s []string
+	switch {
+	case w.f.Verdict == fault.BeyondMethod:
+		s = append(s, w.beyond(leaks[0]))
+	case w.f.Verdict == fault.EquivalentOnly:
+		s = append(s, w.equivalent(leaks))
+	case lead.spread != nil:
+		s = append(s, w.spread(lead.spread))
+	case len(leaks) == 0:
+		s = append(s, "A leak lies in a part of the string that was not read.")
+	default:
+		for _, r := range leaks {
+			s = append(s, w.place(r))
+		}
+		s = append(s, "This holds given at most one leak in each section that was read.")
+		s = append(s, w.clean(lead)...)
+	}
+	if p := w.a.po.share(w.a.po.none); p >= 0.05 {
+		s = append(s, fmt.Sprintf("Background alone, without a leak, has a share of %s.", percent(p)))
+	}
+	for _, c := range w.f.Closure {
+		if !c.Passed {
+			s = append(s, fmt.Sprintf("The sections of state %s predict %s for state %s, which read %s: something changed between them.",
+				c.From, ohmsText(float64(c.Predicted.Mid)), c.State, boundText(c.Measured)))
+		}
+	}
+	if w.f.WouldTell != "" {
+		s = append(s, w.f.WouldTell)
+	}
+	return strings.Join(s, " ")
+}
+
+// place is one leak of a split string.
+func (w *words) place(r resolved) string {
+	l := r.leak
+	var names []string
+	sum := 0.0
+	for _, p := range l.Places {
+		names = append(names, p.ID)
+		if sum += float64(p.Share); sum >= sure {
+			break
+		}
+	}
+	verb := "A leak sits in "
+	if len(names) > 1 {
+		verb = "A leak sits in one of "
+	}
+	return fmt.Sprintf("%s%s, %s, with %s.", verb, join(names, "or"), between(l.Tap), boundText(l.Ohms))
+}
+
+func between(t fault.TapRange) string {
+	if t.Low == t.High {
+		return "at tap " + t.Low
+	}
+	return fmt.Sprintf("between taps %s and %s (best %s)", t.Low, t.High, t.Mid)
+}
+
+func (w *words) equivalent(leaks []resolved) string {
+	if len(leaks) == 0 {
+		return "The string leaks as a whole; from its ends alone no place can be told."
+	}
+	l := leaks[0].leak
+	return fmt.Sprintf("The unbroken string reads like one leak of %s %s. If there is one leak, it sits there, in %s. Several leaks whose weighted mean lies there would read the same, each in another module.",
+		boundText(l.Ohms), between(l.Tap), w.likely(l))
+}
+
+func (w *words) likely(l fault.Leak) string {
+	var names []string
+	sum := 0.0
+	for _, p := range l.Places {
+		if len(names) == 4 {
+			names = append(names, "others")
+			break
+		}
+		names = append(names, fmt.Sprintf("%s (%s)", p.ID, percent(float64(p.Share))))
+		if sum += float64(p.Share); sum >= sure {
+			break
+		}
+	}
+	return join(names, "or")
+}
+
+func (w *words) spread(r *spreadRun) string {
+	mods := w.a.net.Strings[r.str].Modules
+	id := func(i int) string { return w.a.net.Layout.Modules[mods[i]].ID }
+	return fmt.Sprintf("Leakage is spread about %s to %s: every section read there leaks, each about its own middle, and no single module explains it. Look for liquid or dirt and its source before any module comes out.", id(r.from), id(r.to))
+}
+
+func (w *words) beyond(r resolved) string {
+	l := r.leak
+	return fmt.Sprintf("A leak of %s is out of this method's reach here: it could sit anywhere %s, limited by %s. Read smaller sections, or use a meter of higher input resistance.",
+		boundText(l.Ohms), between(l.Tap), w.f.LimitedBy)
+}
+
+// clean names the sections that were read and show background alone.
+func (w *words) clean(lead leading) []string {
+	var out []string
+	leaky := map[int]bool{}
+	for _, c := range lead.cells {
+		leaky[c] = true
+	}
+	for s, n := range w.a.numbers {
+		if !n.ok {
+			continue
+		}
+		touched, covers := false, false
+		for _, c := range w.a.po.cands {
+			if !math.IsNaN(c.u[s]) {
+				covers = true
+				touched = touched || leaky[c.cell]
+			}
+		}
+		if covers && !touched {
+			sl := &w.a.d.slots[s]
+			out = append(out, fmt.Sprintf("%s to %s shows no leak: %s.", w.a.net.Name(sl.sec.From), w.a.net.Name(sl.sec.To), boundText(n.ohms)))
+		}
+	}
+	return out
+}
+
+// wouldTell names the state that would separate what this one cannot.
+func (a *analysis) wouldTell(verdict string, lead leading, leaks []resolved) string {
+	if len(leaks) == 0 {
+		return ""
+	}
+	r := leaks[0]
+	switch verdict {
+	case fault.EquivalentOnly, fault.BeyondMethod:
+		if link, ok := a.linkToOpen([]int{r.cell}, r.slot, r.u); ok {
+			return fmt.Sprintf("Opening %s and reading both sides to chassis would tell one leak from several.", link)
+		}
+	case fault.NotDistinguishable:
+		for _, r := range leaks {
+			if link, ok := a.jointOf(r); ok {
+				return fmt.Sprintf("Opening %s and reading both sides to chassis would tell %s from %s.", link, r.leak.Places[0].ID, r.leak.Places[1].ID)
+			}
+		}
+		return "Strings tied together share their potentials: separate one at both ends and read both."
+	case fault.Narrowed:
+		for _, r := range leaks {
+			if len(r.leak.Places) < 2 || float64(r.leak.Places[0].Share) >= sure {
+				continue
+			}
+			if link, ok := a.linkBetween(r.leak.Places[0].ID, r.leak.Places[1].ID); ok {
+				return fmt.Sprintf("Opening %s and reading both sides to chassis would tell %s from %s.", link, r.leak.Places[0].ID, r.leak.Places[1].ID)
+			}
+		}
+	case fault.Located:
+		for _, r := range leaks {
+			if float64(r.leak.Several) < 0.02 {
+				continue
+			}
+			if link, ok := a.linkToOpen([]int{r.cell}, r.slot, r.u); ok {
+				return fmt.Sprintf("Several leaks in that section have a share of %s; opening %s would tell.", percent(float64(r.leak.Several)), link)
+			}
+		}
+	}
+	return ""
+}
+
+// linkBetween is a link that joins two modules directly.
+func (a *analysis) linkBetween(m, o string) (string, bool) {
+	i, okI := a.net.Module(m)
+	j, okJ := a.net.Module(o)
+	if !okI || !okJ {
+		return "", false
+	}
+	for _, b := range a.net.Links {
+		p, _, okP := a.net.ModuleAt(b.A)
+		q, _, okQ := a.net.ModuleAt(b.B)
+		if okP && okQ && ((p == i && q == j) || (p == j && q == i)) {
+			return a.net.Layout.Links[b.Link].ID, true
+		}
+	}
+	return "", false
+}
