@@ -69,14 +69,14 @@ func analyse(ctx context.Context, c *fault.Case, net *topology.Net, ev []fault.E
 		a.err = errTooFew
 		return a
 	}
-	a.po, a.err = weigh(ctx, a.d, a.numbers)
+	a.po, a.err = weigh(ctx, a.d, a.numbers, ev)
 	return a
 }
 
 // weigh finds every hypothesis's peak. The covariance is first taken at the
 // sections' own numbers; where a section does not know its own, at those of the
 // best single leak.
-func weigh(ctx context.Context, d *data, numbers []twoNumbers) (*posterior, error) {
+func weigh(ctx context.Context, d *data, numbers []twoNumbers, ev []fault.Evidence) (*posterior, error) {
 	g, q := make([]float64, len(d.slots)), make([]float64, len(d.slots))
 	complete := true
 	for i, n := range numbers {
@@ -87,14 +87,14 @@ func weigh(ctx context.Context, d *data, numbers []twoNumbers) (*posterior, erro
 	if err != nil {
 		return nil, err
 	}
-	po := newPosterior(m, numbers)
+	po := newPosterior(m, numbers, ev)
 	if !complete {
 		po.climbSingles()
 		po.fill(g, q)
 		if m, err = newModel(d, g, q); err != nil {
 			return nil, err
 		}
-		po = newPosterior(m, numbers)
+		po = newPosterior(m, numbers, ev)
 	}
 	po.climbAll(ctx)
 	return po, nil

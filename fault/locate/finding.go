@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"fmt"
 	"math"
 	"sort"
 
@@ -44,6 +45,9 @@ func (a *analysis) finding() fault.Finding {
 // judge fills the rungs that need a posterior.
 func (a *analysis) judge(f *fault.Finding, w *words) {
 	po := a.po
+	if po.stride > 1 {
+		f.Assumes = append(f.Assumes, fmt.Sprintf("The pack is long: pairs of leaks were weighed at every %dth tap.", po.stride))
+	}
 	f.Hypotheses = po.hypotheses()
 	if a.misfit() {
 		f.Verdict, f.Statement = fault.Inconsistent, w.inconsistent()
@@ -107,11 +111,7 @@ func (po *posterior) hypotheses() []fault.HypothesisShare {
 	for _, v := range po.one {
 		sums[fault.One] += po.share(v)
 	}
-	for _, row := range po.two {
-		for _, v := range row {
-			sums[fault.Two] += po.share(v)
-		}
-	}
+	po.eachPair(func(_, _ int, share float64) { sums[fault.Two] += share })
 	for _, r := range po.runs {
 		sums[fault.Spread] += po.share(r.log)
 	}
@@ -146,27 +146,23 @@ func (a *analysis) suspicion() []fault.Share {
 			p[m] += s * part[i][k]
 		}
 	}
-	for i, row := range po.two {
-		for k, v := range row {
-			s := po.share(v)
-			if s < 1e-9 {
-				continue
-			}
-			j := i + 1 + k
-			for n, m := range mods[i] {
-				p[m] += s * part[i][n]
-			}
-			for n, m := range mods[j] {
-				both := 0.0 // one module that holds both leaks comes out once
-				for l, o := range mods[i] {
-					if o == m {
-						both = part[i][l] * part[j][n]
-					}
-				}
-				p[m] += s * (part[j][n] - both)
-			}
+	po.eachPair(func(i, j int, s float64) {
+		if s < 1e-9 {
+			return
 		}
-	}
+		for n, m := range mods[i] {
+			p[m] += s * part[i][n]
+		}
+		for n, m := range mods[j] {
+			both := 0.0 // one module that holds both leaks comes out once
+			for l, o := range mods[i] {
+				if o == m {
+					both = part[i][l] * part[j][n]
+				}
+			}
+			p[m] += s * (part[j][n] - both)
+		}
+	})
 	out := []fault.Share{}
 	for m, v := range p {
 		if v >= 1e-6 {

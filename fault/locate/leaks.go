@@ -72,12 +72,12 @@ func (a *analysis) lead() leading {
 	two := map[[2]int]float64{}
 	for i, c := range po.cands {
 		one[c.cell] += po.share(po.one[i])
-		for k, v := range po.rowOf(i) {
-			if o := po.cands[i+1+k].cell; o != c.cell {
-				two[[2]int{min(c.cell, o), max(c.cell, o)}] += po.share(v)
-			}
-		}
 	}
+	po.eachPair(func(i, j int, share float64) {
+		if c, o := po.cands[i].cell, po.cands[j].cell; o != c {
+			two[[2]int{min(c, o), max(c, o)}] += share
+		}
+	})
 	class := 0.0
 	best := leading{post: -1}
 	for cell := 0; cell < len(po.cands); cell++ { // in order, so that ties fall the same way
@@ -113,14 +113,6 @@ func (a *analysis) lead() leading {
 		best = leading{spread: &po.runs[run], post: wet, share: po.share(po.runs[run].log) / wet}
 	}
 	return best
-}
-
-// rowOf is row i of the pair table; empty where pairs were not weighed.
-func (po *posterior) rowOf(i int) []float64 {
-	if i < len(po.two) {
-		return po.two[i]
-	}
-	return nil
 }
 
 // A resolved leak with what it was worked out from.
@@ -178,19 +170,16 @@ func (po *posterior) weights(cells []int, cell int) map[int]float64 {
 		}
 		return w
 	}
-	for i, c := range po.cands {
-		for k, v := range po.rowOf(i) {
-			j := i + 1 + k
-			o := po.cands[j]
-			if (c.cell == cells[0] && o.cell == cells[1]) || (c.cell == cells[1] && o.cell == cells[0]) {
-				if c.cell == cell {
-					w[i] += po.share(v)
-				} else {
-					w[j] += po.share(v)
-				}
+	po.eachPair(func(i, j int, share float64) {
+		c, o := po.cands[i].cell, po.cands[j].cell
+		if (c == cells[0] && o == cells[1]) || (c == cells[1] && o == cells[0]) {
+			if c == cell {
+				w[i] += share
+			} else {
+				w[j] += share
 			}
 		}
-	}
+	})
 	return w
 }
 
@@ -336,17 +325,16 @@ func (po *posterior) several(cell int) float64 {
 		if c.cell == cell {
 			leaky += po.share(po.one[i])
 		}
-		for k, v := range po.rowOf(i) {
-			o := po.cands[i+1+k].cell
-			s := po.share(v)
-			if c.cell == cell || o == cell {
-				leaky += s
-			}
-			if c.cell == cell && o == cell {
-				many += s
-			}
-		}
 	}
+	po.eachPair(func(i, j int, share float64) {
+		here, there := po.cands[i].cell == cell, po.cands[j].cell == cell
+		if here || there {
+			leaky += share
+		}
+		if here && there {
+			many += share
+		}
+	})
 	for i := range po.runs {
 		s := po.share(po.runs[i].log)
 		if s < 1e-9 {

@@ -28,6 +28,8 @@ type posterior struct {
 	nonePeak peak
 	onePeak  []peak // by candidate
 	twoPeaks []peakRow
+	thin     []int // the candidates that pairs are drawn from
+	stride   int   // 1 = all of them
 	lp       logPriors
 
 	none  float64
@@ -59,21 +61,78 @@ type logPriors struct {
 	run float64
 }
 
-func newPosterior(m *model, numbers []twoNumbers) *posterior {
+func newPosterior(m *model, numbers []twoNumbers, ev []fault.Evidence) *posterior {
 	po := &posterior{m: m, cands: m.d.candidates(), numbers: numbers, chi2: math.Inf(1)}
-	sum, squares := 0.0, 0.0
+	sum := 0.0
 	for _, c := range po.cands {
 		sum += c.total
-		squares += c.total * c.total
 	}
-	for _, c := range po.cands {
-		po.lp.one = append(po.lp.one, math.Log(prior(fault.One)*c.total/sum))
+	odds := po.evidenceOdds(ev)
+	for i, c := range po.cands {
+		po.lp.one = append(po.lp.one, math.Log(prior(fault.One)*c.total/sum)+odds[i])
 	}
-	norm := (sum*sum - squares) / 2
+	po.thinOut()
+	some, squares := 0.0, 0.0
+	for _, i := range po.thin {
+		some += po.cands[i].total
+		squares += po.cands[i].total * po.cands[i].total
+	}
+	norm := (some*some - squares) / 2
 	po.lp.two = func(i, j int) float64 {
-		return math.Log(prior(fault.Two) * po.cands[i].total * po.cands[j].total / norm)
+		return math.Log(prior(fault.Two)*po.cands[i].total*po.cands[j].total/norm) + odds[i] + odds[j]
 	}
 	return po
+}
+
+// evidenceOdds is the log odds that recorded evidence adds to a leak at every
+// candidate. A joint shared by two modules takes the part that is the module's.
+func (po *posterior) evidenceOdds(ev []fault.Evidence) []float64 {
+	out := make([]float64, len(po.cands))
+	for i, c := range po.cands {
+		for _, e := range ev {
+			m, ok := po.m.d.net.Module(e.Place)
+			if !ok || e.Odds <= 0 || (e.Kind != "" && e.Kind != fault.One) {
+				continue
+			}
+			po.m.d.places(c, func(at int, part float64) {
+				if at == m {
+					out[i] += part * math.Log(e.Odds)
+				}
+			})
+		}
+	}
+	return out
+}
+
+// maxPairTaps bounds the taps that pairs are drawn from. Up to it all pairs are
+// weighed; in a longer pack every second, third … tap, and the finding says so.
+const maxPairTaps = 1201
+
+func (po *posterior) thinOut() {
+	po.stride = (len(po.cands) + maxPairTaps - 1) / maxPairTaps
+	for i := 0; i < len(po.cands); i += max(1, po.stride) {
+		po.thin = append(po.thin, i)
+	}
+}
+
+// pairSource is a candidate as one of a pair: where taps are left out, its own
+// potential's spread grows by that of a place uniform over the stride.
+func (po *posterior) pairSource(i int) *source {
+	c := &po.cands[i].source
+	if po.stride <= 1 {
+		return c
+	}
+	gap := float64(po.stride) / pathSD
+	return &source{u: c.u, sd: c.sd * math.Sqrt(1+gap*gap/12)}
+}
+
+// eachPair calls do with every pair of candidates and its share.
+func (po *posterior) eachPair(do func(i, j int, share float64)) {
+	for a, row := range po.two {
+		for k, log := range row {
+			do(po.thin[a], po.thin[a+1+k], po.share(log))
+		}
+	}
 }
 
 // start guesses a candidate's log conductance from the smallest section that
@@ -151,9 +210,9 @@ func (po *posterior) note(chi2 float64, leaks int) {
 
 // climbPairs finds the peak of every pair.
 func (po *posterior) climbPairs(ctx context.Context) {
-	po.twoPeaks = make([]peakRow, len(po.cands))
-	least := make([]float64, len(po.cands))
-	po.rows(ctx, func(f *fit, i int) { po.twoPeaks[i], least[i] = po.climbRow(f, i) })
+	po.twoPeaks = make([]peakRow, len(po.thin))
+	least := make([]float64, len(po.thin))
+	po.rows(ctx, func(f *fit, a int) { po.twoPeaks[a], least[a] = po.climbRow(f, a) })
 	if ctx.Err() == nil {
 		for _, chi2 := range least {
 			po.note(chi2, 2)
@@ -161,25 +220,25 @@ func (po *posterior) climbPairs(ctx context.Context) {
 	}
 }
 
-func (po *posterior) climbRow(f *fit, i int) (peakRow, float64) {
-	a, rest := po.cands[i], po.cands[i+1:]
+func (po *posterior) climbRow(f *fit, a int) (peakRow, float64) {
+	first, rest := po.cands[po.thin[a]], po.thin[a+1:]
 	row := peakRow{psi: make([]float64, len(rest)), at: make([][3]float64, len(rest))}
 	least := math.Inf(1)
-	f.src = make([]*source, 2)
-	for k, b := range rest {
+	f.src = []*source{po.pairSource(po.thin[a]), nil}
+	for k, j := range rest {
 		row.psi[k] = math.Inf(-1)
-		if a.unseen || b.unseen {
+		if first.unseen || po.cands[j].unseen {
 			continue
 		}
-		f.src[0], f.src[1] = &a.source, &b.source
-		row.at[k] = po.startPair(a, b)
+		f.src[1] = po.pairSource(j)
+		row.at[k] = po.startPair(first, po.cands[j])
 		row.psi[k] = f.climb(row.at[k][:], allFree[:3])
 		least = math.Min(least, f.chi2)
 	}
 	return row, least
 }
 
-// rows runs do for every candidate, each core with a fit of its own. Every row
+// rows runs do for every candidate that pairs are drawn from, each core with a fit of its own. Every row
 // keeps its own order of work, so the result does not depend on the cores.
 func (po *posterior) rows(ctx context.Context, do func(f *fit, i int)) {
 	var wg sync.WaitGroup
@@ -196,8 +255,8 @@ func (po *posterior) rows(ctx context.Context, do func(f *fit, i int)) {
 			}
 		}()
 	}
-	for i := range po.cands {
-		next <- i
+	for a := range po.thin {
+		next <- a
 	}
 	close(next)
 	wg.Wait()
@@ -221,8 +280,8 @@ func (po *posterior) integrate(ctx context.Context) {
 	if r := argmax(len(po.runs), func(i int) float64 { return po.runs[i].peak.psi + po.lp.run }); r >= 0 {
 		best = math.Max(best, po.runLog(f, &po.runs[r], best))
 	}
-	if i, k := po.topPair(); i >= 0 {
-		best = math.Max(best, po.pairLog(f, i, k, best))
+	if a, k := po.topPair(); a >= 0 {
+		best = math.Max(best, po.pairLog(f, a, k, best))
 	}
 	po.one = make([]float64, len(po.cands))
 	for i := range po.cands {
@@ -233,13 +292,13 @@ func (po *posterior) integrate(ctx context.Context) {
 			po.runs[i].log = po.runLog(f, &po.runs[i], best)
 		}
 	}
-	po.two = make([][]float64, len(po.cands))
-	po.rows(ctx, func(f *fit, i int) {
-		row := make([]float64, len(po.cands)-i-1)
+	po.two = make([][]float64, len(po.thin))
+	po.rows(ctx, func(f *fit, a int) {
+		row := make([]float64, len(po.thin)-a-1)
 		for k := range row {
-			row[k] = po.pairLog(f, i, k, best)
+			row[k] = po.pairLog(f, a, k, best)
 		}
-		po.two[i] = row
+		po.two[a] = row
 	})
 	if ctx.Err() == nil {
 		po.sum()
@@ -257,16 +316,19 @@ func argmax(n int, value func(int) float64) int {
 	return at
 }
 
-func (po *posterior) topPair() (i, k int) {
-	top, i := math.Inf(-1), -1
+func (po *posterior) topPair() (a, k int) {
+	top, a := math.Inf(-1), -1
 	for r := range po.twoPeaks {
 		for c, psi := range po.twoPeaks[r].psi {
-			if v := psi + po.lp.two(r, r+1+c); v > top {
-				top, i, k = v, r, c
+			if math.IsInf(psi, -1) {
+				continue
+			}
+			if v := psi + po.lp.two(po.thin[r], po.thin[r+1+c]); v > top {
+				top, a, k = v, r, c
 			}
 		}
 	}
-	return i, k
+	return a, k
 }
 
 // lnB and lnX are the widths of the log-uniform priors.
@@ -292,19 +354,21 @@ func (po *posterior) oneLog(f *fit, i int, best float64) float64 {
 	return lp + f.logIntegral(clone(pk.p), allFree[:2], best-pruneNats-lp) - lnB - lnX
 }
 
-func (po *posterior) pairLog(f *fit, i, k int, best float64) float64 {
-	j := i + 1 + k
-	a, b, lp := po.cands[i], po.cands[j], po.lp.two(i, j)
+// pairLog is the same for a pair: row a of the thinned candidates and the
+// (k+1)th after it.
+func (po *posterior) pairLog(f *fit, a, k int, best float64) float64 {
+	i, j := po.thin[a], po.thin[a+1+k]
+	lp := po.lp.two(i, j)
 	switch {
-	case a.unseen:
+	case po.cands[i].unseen:
 		return po.one[j] - po.lp.one[j] + lp
-	case b.unseen:
+	case po.cands[j].unseen:
 		return po.one[i] - po.lp.one[i] + lp
-	case po.twoPeaks[i].psi[k] < best-pruneNats-lp:
+	case po.twoPeaks[a].psi[k] < best-pruneNats-lp:
 		return math.Inf(-1)
 	}
-	f.src = []*source{&a.source, &b.source}
-	at := po.twoPeaks[i].at[k]
+	f.src = []*source{po.pairSource(i), po.pairSource(j)}
+	at := po.twoPeaks[a].at[k]
 	return lp + f.logIntegral(at[:], allFree[:3], best-pruneNats-lp) - lnB - 2*lnX
 }
 

@@ -24,17 +24,29 @@ type spreadRun struct {
 	peak          peak
 }
 
+// maxRuns bounds how many runs are weighed; in longer strings runs begin and end
+// at every second, third … module.
+const maxRuns = 4000
+
 // climbSpreads finds the peak of every run of at least two modules of every
 // string. Each piece, one a cell of candidates, has a log conductance scattered
 // about a common conductance per group, which is log-uniform like a leak's.
 func (po *posterior) climbSpreads(ctx context.Context) {
+	wet := po.wetParts()
 	for s, str := range po.m.d.net.Strings {
-		for i := range str.Modules {
-			for j := i + 1; j < len(str.Modules); j++ {
-				r := spreadRun{str: s, from: i, to: j, log: math.Inf(-1)}
-				r.pieces, r.lens = po.pieces(s, i, j)
-				if n := len(r.pieces); n > 0 && n <= maxSources {
-					po.runs = append(po.runs, r)
+		stride := 1
+		for n := len(str.Modules); (n/stride)*(n/stride)/2 > maxRuns; {
+			stride++
+		}
+		for i := 0; i < len(str.Modules); i += stride {
+			sum := &runSum{}
+			for j := i; j < len(str.Modules); j++ {
+				sum.add(wet[str.Modules[j]])
+				if j == i || (j+1-i)%stride != 0 {
+					continue
+				}
+				if n := len(sum.parts); n > 0 && n <= maxSources {
+					po.runs = append(po.runs, sum.run(s, i, j))
 				}
 			}
 		}
@@ -70,56 +82,74 @@ func (po *posterior) runLog(f *fit, r *spreadRun, best float64) float64 {
 	return lp + f.logIntegral(clone(r.peak.p), allFree[:len(r.peak.p)], best-pruneNats-lp)
 }
 
-// pieces cuts a run where the cells of the candidates do: a source a cell, at
-// the middle of its wet part, with the groups that it has.
-func (po *posterior) pieces(str, from, to int) (out []*source, lens []float64) {
+// A wetPart is what one cell has of a module's taps: their weight, and the
+// weighted sums of their potentials in every slot. A run's pieces are sums of
+// these.
+type wetPart struct {
+	cell int
+	w    float64
+	u    []float64 // Σ w·u by slot; NaN where the cell is not in it
+	uu   []float64 // Σ w·u²
+}
+
+// wetParts gives every module's parts, in order of cell.
+func (po *posterior) wetParts() [][]wetPart {
 	d := po.m.d
-	inRun := map[int]bool{}
-	for i := from; i <= to; i++ {
-		inRun[d.net.Strings[str].Modules[i]] = true
-	}
-	byCell := map[int]int{}
-	sumU, sumW, sumUU := [][]float64{}, []float64{}, []float64{}
+	out := make([][]wetPart, len(d.net.Layout.Modules))
 	for _, c := range po.cands {
 		if c.unseen {
 			continue
 		}
-		w := 0.0
 		for i, id := range c.nodes {
-			if m, _, ok := d.net.ModuleAt(id); ok && inRun[m] {
-				w += c.weight[i]
-			}
-		}
-		if w == 0 {
-			continue
-		}
-		k, ok := byCell[c.cell]
-		if !ok {
-			k = len(sumU)
-			byCell[c.cell] = k
-			sumU, sumW, sumUU = append(sumU, make([]float64, len(d.slots))), append(sumW, 0), append(sumUU, 0)
-		}
-		sumW[k] += w
-		first := true
-		for s, u := range c.u {
-			sumU[k][s] += w * u // NaN where the cell is not in the slot
-			if first && u == u {
-				sumUU[k] += w * u * u
-				first = false
+			if m, _, ok := d.net.ModuleAt(id); ok {
+				p := wetPart{cell: c.cell, w: c.weight[i], u: make([]float64, len(c.u)), uu: make([]float64, len(c.u))}
+				for s, u := range c.u {
+					p.u[s], p.uu[s] = p.w*u, p.w*u*u
+				}
+				out[m] = mergePart(out[m], p)
 			}
 		}
 	}
-	for k, w := range sumW {
-		src := &source{u: sumU[k]}
-		first := true
-		for s := range src.u {
-			src.u[s] /= w
-			if u := src.u[s]; first && u == u {
-				src.sd = math.Sqrt(math.Max(0, sumUU[k]/w-u*u))*spreadUneven + pathSD*nominalCell
-				first = false
+	return out
+}
+
+func mergePart(list []wetPart, p wetPart) []wetPart {
+	for k := range list {
+		if have := &list[k]; have.cell == p.cell {
+			have.w += p.w
+			for s := range p.u {
+				have.u[s] += p.u[s]
+				have.uu[s] += p.uu[s]
+			}
+			return list
+		}
+	}
+	p.u, p.uu = clone(p.u), clone(p.uu)
+	return append(list, p)
+}
+
+// runSum adds modules up to a run.
+type runSum struct{ parts []wetPart }
+
+func (r *runSum) add(parts []wetPart) {
+	for _, p := range parts {
+		r.parts = mergePart(r.parts, p)
+	}
+}
+
+// run turns the sums into sources: each at the middle of its wet part, free to
+// move by a part of that part's own spread.
+func (r *runSum) run(str, from, to int) spreadRun {
+	out := spreadRun{str: str, from: from, to: to, log: math.Inf(-1)}
+	for _, p := range r.parts {
+		src := &source{u: make([]float64, len(p.u))}
+		for s := range p.u {
+			src.u[s] = p.u[s] / p.w
+			if u := src.u[s]; u == u && src.sd == 0 {
+				src.sd = math.Sqrt(math.Max(0, p.uu[s]/p.w-u*u))*spreadUneven + pathSD*nominalCell
 			}
 		}
-		out, lens = append(out, src), append(lens, w)
+		out.pieces, out.lens = append(out.pieces, src), append(out.lens, p.w)
 	}
-	return out, lens
+	return out
 }
