@@ -2,6 +2,7 @@ package topology
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -33,6 +34,7 @@ type String struct {
 	Offset  []int  // groups below Modules[i]
 	Flipped []bool // Modules[i] is wired against the string
 	Groups  int
+	filled  int // modules that have groups
 }
 
 // A Net is a compiled layout: every node, group, link and string. It never
@@ -60,7 +62,14 @@ var terminals = []string{"pack+", "pack-", "load+", "load-", "rail+", "rail-"}
 // Compile turns a layout into a Net and lists what a person should look at. A
 // partial layout is legal: what is joined works. References that resolve to
 // nothing are problems; the link or board concerned is left out of the Net.
+//
+// The Net's own Layout is the one given, save that a module of fewer than no
+// groups counts as one of none. The time is close to linear in everything.
 func Compile(l Layout) (*Net, []Problem) {
+	l.Modules = slices.Clone(l.Modules)
+	for i := range l.Modules {
+		l.Modules[i].Series = max(0, l.Modules[i].Series)
+	}
 	n := &Net{Layout: l, byName: map[string]NodeID{}, moduleIdx: map[string]int{}, linkIdx: map[string]int{}}
 	n.addTaps()
 	problems := n.addLinks()
@@ -92,6 +101,9 @@ func (n *Net) addTaps() {
 			hi := n.addNode(name, m)
 			n.Groups = append(n.Groups, Group{Module: m, K: k, Lo: last, Hi: hi})
 			last = hi
+		}
+		if mod.Series == 0 { // a module without groups is one piece of metal
+			n.byName[mod.ID+"+"] = first
 		}
 	}
 }

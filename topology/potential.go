@@ -23,33 +23,35 @@ func (j *Joined) Potentials(sec *Section, volts []float64) []float64 {
 	for i := range phi {
 		phi[i] = math.NaN()
 	}
+	j.fill(phi, sec, volts)
+	return phi
+}
+
+// fill writes the potentials of a section's nodes and leaves the others alone.
+func (j *Joined) fill(phi []float64, sec *Section, volts []float64) {
+	if len(sec.Nodes) == 0 {
+		return
+	}
 	g := j.chains(sec, volts)
 	at := g.solve()
 	for _, ch := range g.list {
 		j.along(ch, at, phi, volts)
 	}
-	base := NodeID(-1)
-	if len(sec.Nodes) > 0 {
-		base = sec.Nodes[0]
-	}
-	if sec.From != sec.To { // both are zero until describe has found them
+	base := sec.Nodes[0]
+	if sec.From != NoNode {
 		base = sec.From
-	}
-	if base < 0 {
-		return phi
 	}
 	zero := phi[j.class[base]]
 	for _, id := range slices.Backward(sec.Nodes) { // a conductor's smallest node last: the others need it as it is
 		phi[id] = phi[j.class[id]] - zero
 	}
-	return phi
 }
 
 // groupResistance is relative; only ratios within a loop matter.
 func (n *Net) groupResistance(g int) float64 {
 	m := n.Layout.Modules[n.Groups[g].Module]
 	ah := m.CellAh
-	if ah <= 0 {
+	if !(ah > 1e-6 && ah < 1e6) { // not given, or not a cell's
 		ah = 1
 	}
 	return 1 / (float64(max(1, m.Parallel)) * ah)

@@ -1,5 +1,7 @@
 package topology
 
+import "math"
+
 // A Section is a part of the string or strings joined through cells and closed
 // links, chassis left out.
 type Section struct {
@@ -47,9 +49,13 @@ func (n *Net) In(s Setting) *Joined {
 		}
 	}
 	j.number(part, live)
+	unit, phi := make([]float64, len(n.Groups)), make([]float64, n.Len())
+	for i := range unit {
+		unit[i] = 1
+	}
 	for i := range j.Sections {
 		j.Sections[i].Looped = loops[part.find(j.class[j.Sections[i].Nodes[0]])]
-		j.describe(&j.Sections[i])
+		j.describe(&j.Sections[i], unit, phi)
 	}
 	return j
 }
@@ -75,7 +81,7 @@ func (j *Joined) number(part *classes, live []bool) {
 		if !seen {
 			s = len(j.Sections)
 			index[root] = s
-			j.Sections = append(j.Sections, Section{})
+			j.Sections = append(j.Sections, Section{From: NoNode, To: NoNode})
 		}
 		sec := &j.Sections[s]
 		sec.Groups = append(sec.Groups, g)
@@ -97,36 +103,44 @@ func (j *Joined) number(part *classes, live []bool) {
 }
 
 // describe finds a section's ends by counting every group as one volt, and the
-// strings that it holds.
-func (j *Joined) describe(sec *Section) {
+// strings that it holds. Of the terminals that share the lowest or highest
+// conductor the one whose name sorts first is the end, so that the order of
+// declaration does not matter. phi is room to work in.
+func (j *Joined) describe(sec *Section, unit, phi []float64) {
 	n := j.Net
-	unit := make([]float64, len(n.Groups))
-	for i := range unit {
-		unit[i] = 1
-	}
-	phi := j.Potentials(sec, unit)
-	sec.From, sec.To = NoNode, NoNode
+	j.fill(phi, sec, unit)
+	from, to := NoNode, NoNode
 	for _, id := range sec.Nodes {
 		if n.moduleOf[id] < 0 {
 			continue
 		}
-		if sec.From == NoNode || phi[id] < phi[sec.From]-1e-9 {
-			sec.From = id
+		if from == NoNode || n.before(id, from, phi[id]-phi[from]) {
+			from = id
 		}
-		if sec.To == NoNode || phi[id] > phi[sec.To]+1e-9 {
-			sec.To = id
+		if to == NoNode || n.before(id, to, phi[to]-phi[id]) {
+			to = id
 		}
 	}
-	sec.String = n.stringOf[n.moduleOf[sec.From]]
+	sec.From, sec.To = from, to
+	sec.String = n.stringOf[n.moduleOf[from]]
 	seen, need := map[int]bool{}, 0
 	for _, m := range sec.Modules {
 		if s := n.stringOf[m]; !seen[s] {
 			seen[s] = true
 			sec.Strings = append(sec.Strings, s)
-			need += len(n.Strings[s].Modules)
+			need += n.Strings[s].filled
 		}
 	}
 	sec.Whole = need == len(sec.Modules)
+}
+
+// before says whether a comes before b: by a difference of potential or, where
+// that is none, by name.
+func (n *Net) before(a, b NodeID, difference float64) bool {
+	if math.Abs(difference) > 1e-9 {
+		return difference < 0
+	}
+	return n.names[a] < n.names[b]
 }
 
 // SectionOf is the index of a node's section, -1 where it is in none.

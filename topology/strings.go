@@ -1,9 +1,11 @@
 package topology
 
+import "slices"
+
 // findStrings walks the modules with every link closed. A walk goes on through
-// a joint of exactly two module terminals. Where the joined part has a loop,
-// two terminals of like sign are the ends of parallel strings and stop it; in a
-// part without loops they are a module wired the wrong way round.
+// a joint of exactly two module terminals, unless it is a pole of parallel
+// strings. Modules joined at terminals of like sign, where that is no pole, are
+// wired one against the other.
 func (n *Net) findStrings() {
 	w := n.newWalk()
 	n.stringOf = make([]int, len(n.Layout.Modules))
@@ -11,34 +13,65 @@ func (n *Net) findStrings() {
 	done := make([]bool, len(n.Layout.Modules))
 	for m := range n.Layout.Modules {
 		if !done[m] {
-			n.addString(w.through(m), done)
+			run, ring := w.through(m)
+			if run = n.turned(run); ring {
+				run = n.startAtFirst(run)
+			}
+			n.addString(run, done)
 		}
 	}
 }
 
-// addString takes a walk as (module, entered at its negative end) steps and
-// turns it so that most of its modules run from − to +.
-func (n *Net) addString(steps []step, done []bool) {
-	forward := 0
+// turned puts a walk in the string's direction: most of its modules run from −
+// to +; where as many run either way, most of its groups; where those agree
+// too, the module whose id sorts first.
+func (n *Net) turned(steps []step) []step {
+	forward, groups, first := 0, 0, steps[0]
 	for _, s := range steps {
+		sign := -1
 		if s.forward {
-			forward++
+			sign = 1
+		}
+		forward += sign
+		groups += sign * n.Layout.Modules[s.module].Series
+		if n.Layout.Modules[s.module].ID < n.Layout.Modules[first.module].ID {
+			first = s
 		}
 	}
-	turn := forward*2 < len(steps) || (forward*2 == len(steps) && !steps[0].forward)
-	if turn {
-		for i, j := 0, len(steps)-1; i < j; i, j = i+1, j-1 {
-			steps[i], steps[j] = steps[j], steps[i]
+	if forward > 0 || forward == 0 && (groups > 0 || groups == 0 && first.forward) {
+		return steps
+	}
+	slices.Reverse(steps)
+	for i := range steps {
+		steps[i].forward = !steps[i].forward
+	}
+	return steps
+}
+
+// startAtFirst turns a ring until it starts at the module whose id sorts first.
+func (n *Net) startAtFirst(ring []step) []step {
+	at := 0
+	for i, s := range ring {
+		if n.Layout.Modules[s.module].ID < n.Layout.Modules[ring[at].module].ID {
+			at = i
 		}
 	}
+	return slices.Concat(ring[at:], ring[:at])
+}
+
+// addString takes the steps of a string from its negative end.
+func (n *Net) addString(steps []step, done []bool) {
 	str := String{ID: n.Layout.Modules[steps[0].module].ID}
 	for i, s := range steps {
 		done[s.module] = true
 		n.stringOf[s.module], n.placeIn[s.module] = len(n.Strings), i
 		str.Modules = append(str.Modules, s.module)
 		str.Offset = append(str.Offset, str.Groups)
-		str.Flipped = append(str.Flipped, s.forward == turn)
-		str.Groups += n.Layout.Modules[s.module].Series
+		str.Flipped = append(str.Flipped, !s.forward)
+		series := n.Layout.Modules[s.module].Series
+		if str.Groups += series; series > 0 {
+			str.filled++
+		}
 	}
 	n.Strings = append(n.Strings, str)
 }
@@ -50,49 +83,80 @@ type step struct {
 
 // walk holds the joints of the fully closed pack.
 type walk struct {
-	n      *Net
-	joint  *classes
-	ends   [][]NodeID // module terminals at each joint
-	looped []bool     // by joint: its part of the pack has a loop
+	n     *Net
+	joint *classes
+	ends  [][]NodeID // module terminals at each joint
+	pole  []bool     // by joint: of two terminals that are the ends of parallel strings
 }
 
 func (n *Net) newWalk() *walk {
-	w := &walk{n: n, joint: n.classesOf(nil, nil, true)}
-	w.ends = make([][]NodeID, n.Len())
+	w := &walk{n: n, joint: n.classesOf(nil, nil, true), ends: make([][]NodeID, n.Len()), pole: make([]bool, n.Len())}
 	part := newClasses(n.Len())
-	w.looped = make([]bool, n.Len())
+	looped := make([]bool, n.Len())
 	for m := range n.Layout.Modules {
 		lo, hi := w.terminals(m)
 		a, b := w.joint.find(int(lo)), w.joint.find(int(hi))
 		w.ends[a] = append(w.ends[a], lo)
 		w.ends[b] = append(w.ends[b], hi)
-		loop := w.looped[part.find(a)] || w.looped[part.find(b)] || part.find(a) == part.find(b)
+		loop := looped[part.find(a)] || looped[part.find(b)] || part.find(a) == part.find(b)
 		part.union(a, b)
-		w.looped[part.find(a)] = loop
+		looped[part.find(a)] = loop
 	}
-	byRoot := w.looped
-	w.looped = make([]bool, n.Len())
-	for i := range w.looped {
-		w.looped[i] = byRoot[part.find(w.joint.find(i))]
-	}
+	w.findPoles(part, looped)
 	return w
 }
+
+// findPoles looks, in parts that have a loop, at the joints of two terminals of
+// like sign. Where some joint of each sign leads to a named terminal those are
+// the poles, and any other such joint is a module wired the wrong way round.
+// Where nothing is named all of them are taken as poles.
+func (w *walk) findPoles(part *classes, looped []bool) {
+	named := make([]bool, w.n.Len())
+	for _, t := range terminals {
+		named[w.joint.find(int(w.n.byName[t]))] = true
+	}
+	type poles struct{ minus, plus bool }
+	found := map[int]poles{}
+	var like []int
+	for j, ends := range w.ends {
+		if len(ends) != 2 || w.positive(ends[0]) != w.positive(ends[1]) || !looped[part.find(j)] {
+			continue
+		}
+		like = append(like, j)
+		if p := found[part.find(j)]; named[j] {
+			p.plus = p.plus || w.positive(ends[0])
+			p.minus = p.minus || !w.positive(ends[0])
+			found[part.find(j)] = p
+		}
+	}
+	for _, j := range like {
+		p := found[part.find(j)]
+		w.pole[j] = named[j] || !p.plus || !p.minus
+	}
+}
+
+// positive says whether a module terminal is its positive one.
+func (w *walk) positive(id NodeID) bool { return id != w.n.tap0[w.n.moduleOf[id]] }
 
 func (w *walk) terminals(m int) (lo, hi NodeID) {
 	return w.n.Tap(m, 0), w.n.Tap(m, w.n.Layout.Modules[m].Series)
 }
 
-// through is the whole run that module m lies in.
-func (w *walk) through(m int) []step {
+// through is the whole run that module m lies in, and whether it closes on
+// itself.
+func (w *walk) through(m int) (run []step, ring bool) {
 	first := step{m, true}
-	for cur, ok := w.next(step{m, false}); ok && cur.module != m; cur, ok = w.next(cur) {
+	for cur, ok := w.next(step{m, false}); ok; cur, ok = w.next(cur) {
+		if ring = cur.module == m; ring {
+			break
+		}
 		first = step{cur.module, !cur.forward}
 	}
-	run := []step{first}
+	run = []step{first}
 	for cur, ok := w.next(first); ok && cur.module != first.module; cur, ok = w.next(cur) {
 		run = append(run, cur)
 	}
-	return run
+	return run, ring
 }
 
 // next is the step after leaving a module at the end it was not entered by.
@@ -103,7 +167,7 @@ func (w *walk) next(s step) (step, bool) {
 		exit = hi
 	}
 	j := w.joint.find(int(exit))
-	if len(w.ends[j]) != 2 {
+	if len(w.ends[j]) != 2 || w.pole[j] {
 		return step{}, false
 	}
 	other := w.ends[j][0]
@@ -111,40 +175,7 @@ func (w *walk) next(s step) (step, bool) {
 		other = w.ends[j][1]
 	}
 	m := w.n.moduleOf[other]
-	oLo, _ := w.terminals(m)
-	enteredLow := other == oLo
-	if w.looped[j] && enteredLow != s.forward {
-		return step{}, false
-	}
-	return step{m, enteredLow}, m != s.module
-}
-
-// classes is a union-find over small integers.
-type classes struct{ parent []int }
-
-func newClasses(n int) *classes {
-	c := &classes{parent: make([]int, n)}
-	for i := range c.parent {
-		c.parent[i] = i
-	}
-	return c
-}
-
-func (c *classes) find(i int) int {
-	for c.parent[i] != i {
-		c.parent[i] = c.parent[c.parent[i]]
-		i = c.parent[i]
-	}
-	return i
-}
-
-// union keeps the smaller root, so that the result does not depend on order.
-func (c *classes) union(a, b int) {
-	a, b = c.find(a), c.find(b)
-	if a > b {
-		a, b = b, a
-	}
-	c.parent[b] = a
+	return step{m, !w.positive(other)}, m != s.module
 }
 
 // classesOf joins nodes through every link that is closed.
