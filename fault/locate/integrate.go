@@ -9,23 +9,30 @@ var gaussLegendre8 = [8][2]float64{
 	{0.1834346424956498, 0.3626837833783620}, {0.5255324099163290, 0.3137066458778873},
 	{0.7966664774136267, 0.2223810344533745}, {0.9602898564975363, 0.1012285362903763}}
 
+var gaussLegendre5 = [5][2]float64{
+	{-0.9061798459386640, 0.2369268850561891}, {-0.5384693101056831, 0.4786286704993665}, {0, 0.5688888888888889},
+	{0.5384693101056831, 0.4786286704993665}, {0.9061798459386640, 0.2369268850561891}}
+
 const (
 	wideSD   = 0.3  // beyond this spread of ln G the Gaussian form is not trusted
 	clearOf  = 4.0  // standard deviations that a maximum must keep from its bounds
 	fallNats = 14.0 // how far down the integrand is followed
 	flatNats = 3.0  // a profile that falls less than this across its bounds is level
+
+	climbNats = 1e-4 // a climb ends where a step would gain less
 )
 
 // climb maximises ψ from p over the free parameters, within their bounds:
-// Gauss–Newton with a Levenberg shift and an active set. p is changed in place.
+// Gauss–Newton with a Levenberg shift and an active set. p is changed in place,
+// and the fit is left evaluated there.
 func (f *fit) climb(p []float64, free []bool) float64 {
 	k := f.dims()
 	best := f.at(p)
-	shift := 1e-3
+	shift := 1e-4
 	var step, trial [maxSources + 1]float64
-	for it := 0; it < 40; it++ {
+	for it := 0; it < 40 && shift < 1e9; it++ {
 		if !f.newton(p, free, shift, step[:k]) {
-			break
+			return best
 		}
 		move, slope := 0.0, 0.0
 		for i := 0; i < k; i++ {
@@ -35,27 +42,23 @@ func (f *fit) climb(p []float64, free []bool) float64 {
 			move = math.Max(move, math.Abs(trial[i]-p[i]))
 			slope += f.grad[i] * (trial[i] - p[i])
 		}
-		if move < 1e-9 || slope < 1e-6 {
-			break
+		if move < 1e-9 || slope < climbNats {
+			return best
 		}
-		v := f.at(trial[:k])
-		if v > best {
+		if v := f.at(trial[:k]); v > best {
 			gain := v - best
 			best = v
 			copy(p, trial[:k])
 			shift = math.Max(shift/10, 1e-9)
-			if gain < 1e-5 {
-				break
+			if gain < climbNats {
+				return best
 			}
 			continue
 		}
 		shift *= 10
 		f.at(p)
-		if shift > 1e9 {
-			break
-		}
 	}
-	return f.at(p)
+	return best
 }
 
 // newton solves (H + shift·(diag H + 1e-9))·step = grad over the parameters that
@@ -229,25 +232,23 @@ func (f *fit) quadrature(i int, p []float64, free []bool, top, floor float64) fl
 		p[i] = t
 		return f.climb(p, inner[:k])
 	}
-	a := f.edge(profile, mode[i], lo, -width, top)
-	b := f.edge(profile, mode[i], hi, width, top)
 	logs, weights := make([]float64, 0, 32), make([]float64, 0, 32)
-	panel := func(from, to float64) {
+	panel := func(from, to float64, nodes [][2]float64) {
 		if to-from < 1e-9 {
 			return
 		}
-		for _, nw := range gaussLegendre8 {
+		for _, nw := range nodes {
 			copy(p, mode)
 			p[i] = from + (to-from)*(nw[0]+1)/2
 			logs = append(logs, f.logIntegral(p, inner[:k], floor-fallNats))
 			weights = append(weights, nw[1]*(to-from)/2)
 		}
 	}
-	if a == lo && b == hi && profile(lo) > top-flatNats && profile(hi) > top-flatNats {
-		panel(lo, hi) // nearly level: one panel holds it
+	if profile(lo) > top-flatNats && profile(hi) > top-flatNats {
+		panel(lo, hi, gaussLegendre5[:]) // nearly level: one panel holds it
 	} else {
-		panel(a, mode[i])
-		panel(mode[i], b)
+		panel(f.edge(profile, mode[i], lo, -width, top), mode[i], gaussLegendre8[:])
+		panel(mode[i], f.edge(profile, mode[i], hi, width, top), gaussLegendre8[:])
 	}
 	copy(p, mode)
 	return logSum(logs, weights)

@@ -109,7 +109,9 @@ func (a *analysis) lead() leading {
 			run = i
 		}
 	}
-	if wet >= sure { // two leaks may look alike; a run is stated where nothing else does
+	// In two sections a wet run and two leaks look alike, and one leak a section
+	// is what a finding rests on; three leaking sections are no two leaks.
+	if wet >= sure && (len(po.runs[run].pieces) != 2) {
 		best = leading{spread: &po.runs[run], post: wet, share: po.share(po.runs[run].log) / wet}
 	}
 	return best

@@ -9,7 +9,7 @@ import (
 
 // How unevenly a wet run leaks.
 const (
-	spreadScatter = 0.6 // standard deviation of ln(conductance per group) between pieces
+	spreadScatter = 1.0 // standard deviation of ln(conductance per group) between pieces
 	spreadUneven  = 0.5 // part of a uniform run's own spread that its middle may move by
 )
 
