@@ -1,0 +1,217 @@
+package locate
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+
+	"halfsplit/fault"
+)
+
+// The reference is a posterior by brute force: dense grids over both sizes and
+// the background, every pair of taps, the covariance built anew at every grid
+// point from the readings' specifications, the closed form V = G(u − uc)/(G + g)
+// for each reading. It shares the priors with the engine, and no code.
+
+// bruteCase is a short string on a coarse meter, so that grids resolve it.
+type bruteCase struct {
+	tr   *trial
+	taps []float64 // V of every tap above the negative end
+	obs  []bruteObs
+}
+
+type bruteObs struct {
+	tap     float64 // V
+	value   float64
+	ext     float64 // S, meter and resistor at the tap
+	meter   float64 // S
+	res     float64 // S
+	countSD float64
+	gain    int // range
+}
+
+func coarseMeter() fault.Instrument {
+	return fault.Instrument{ID: "dmm", GainPct: 1.5, Counts: 8, InputOhms: 1e7, InputTolPct: 3,
+		Ranges: []fault.Range{{Max: 60, Count: 0.1}, {Max: 600, Count: 1}}}
+}
+
+func newBrute(t *testing.T, rng *rand.Rand, ohms []float64) *bruteCase {
+	tr := newTrial(rng, 3, 3)
+	tr.c.Instruments = []fault.Instrument{coarseMeter()}
+	tr.c.Resistors[0].TolPct = 4
+	for _, r := range ohms {
+		tr.leak(rng.IntN(len(tr.volts)+1), r, 0)
+	}
+	b := tr.bench(t, rng)
+	tr.c.GroupVolts = exactVolts(tr)
+	for i := range tr.c.GroupVolts {
+		tr.c.GroupVolts[i].Instrument = "exact"
+	}
+	tr.c.Instruments = append(tr.c.Instruments, fault.Instrument{ID: "exact", Ranges: []fault.Range{{Max: 10, Count: 1e-9}}})
+	neg, pos := tr.ends("closed")
+	tr.read(t, b, "closed", pos, "chassis", "")
+	tr.read(t, b, "closed", neg, "chassis", "")
+	tr.read(t, b, "closed", neg, "chassis", "R200k")
+	bc := &bruteCase{tr: tr, taps: []float64{0}}
+	for _, v := range tr.volts {
+		bc.taps = append(bc.taps, bc.taps[len(bc.taps)-1]+v)
+	}
+	for _, r := range tr.c.Readings {
+		o := bruteObs{value: r.Value, meter: 1e-7}
+		if r.Red == pos {
+			o.tap = bc.taps[len(bc.taps)-1]
+		}
+		if r.Resistor != nil {
+			o.res = 1 / 200e3
+		}
+		o.ext = o.meter + o.res
+		count := 0.1
+		if math.Abs(r.Value) > 60 {
+			count, o.gain = 1, 1
+		}
+		o.countSD = math.Hypot(8*count/math.Sqrt(3), count/math.Sqrt(12))
+		bc.obs = append(bc.obs, o)
+	}
+	return bc
+}
+
+// logLik is ln N(readings; G and Q of the leaks and background), the leaks' own
+// potentials in the covariance.
+func (bc *bruteCase) logLik(taps []int, g []float64, bg float64) float64 {
+	n := len(bc.obs)
+	top := bc.taps[len(bc.taps)-1]
+	sumG, sumQ := bg, 0.0
+	groups := float64(len(bc.taps) - 1)
+	for i := 1; i < len(bc.taps); i++ {
+		sumQ += bg / groups * (bc.taps[i-1] + bc.taps[i]) / 2
+	}
+	for i, k := range taps {
+		sumG += g[i]
+		sumQ += g[i] * bc.taps[k]
+	}
+	r := mat.NewVecDense(n, nil)
+	c := mat.NewSymDense(n, nil)
+	v, in, res := make([]float64, n), make([]float64, n), make([]float64, n)
+	for i, o := range bc.obs {
+		d := sumG + o.ext
+		v[i] = (sumG*o.tap - sumQ) / d
+		r.SetVec(i, o.value-v[i])
+		// the tolerances act on the voltage that is there, which is the one read
+		in[i] = -o.value * o.meter / d * 0.03 / math.Sqrt(3)
+		res[i] = -o.value * o.res / d * 0.04 / math.Sqrt(3)
+	}
+	for i, o := range bc.obs {
+		for j := i; j < n; j++ {
+			s := in[i]*in[j] + res[i]*res[j]
+			if o.gain == bc.obs[j].gain {
+				s += o.value * bc.obs[j].value * 0.015 * 0.015 / 3
+			}
+			for _, gl := range g {
+				sd := pathSD * top / groups
+				s += gl / (sumG + o.ext) * gl / (sumG + bc.obs[j].ext) * sd * sd
+			}
+			if i == j {
+				s += o.countSD * o.countSD
+			}
+			c.SetSym(i, j, s)
+		}
+	}
+	var ch mat.Cholesky
+	if !ch.Factorize(c) {
+		return math.Inf(-1)
+	}
+	var x mat.VecDense
+	if ch.SolveVecTo(&x, r) != nil {
+		return math.Inf(-1)
+	}
+	return -0.5*mat.Dot(r, &x) - 0.5*ch.LogDet()
+}
+
+// mean is ln of the prior mean of exp(f) over [lo, hi] by the trapezoid rule.
+func mean(lo, hi float64, n int, f func(float64) float64) float64 {
+	logs, w := make([]float64, n+1), make([]float64, n+1)
+	for i := range logs {
+		logs[i] = f(lo + (hi-lo)*float64(i)/float64(n))
+		w[i] = 1 / float64(n)
+		if i == 0 || i == n {
+			w[i] /= 2
+		}
+	}
+	return logSum(logs, w)
+}
+
+func (bc *bruteCase) evidence(taps []int, nx, nb int) float64 {
+	return mean(math.Log(1/2e9), math.Log(1/8e6), nb, func(b float64) float64 {
+		bg := math.Exp(b)
+		switch len(taps) {
+		case 0:
+			return bc.logLik(nil, nil, bg)
+		case 1:
+			return mean(math.Log(1e-7), 0, nx, func(x float64) float64 { return bc.logLik(taps, []float64{math.Exp(x)}, bg) })
+		}
+		return mean(math.Log(1e-7), 0, nx, func(x float64) float64 {
+			return mean(math.Log(1e-7), 0, nx, func(y float64) float64 {
+				return bc.logLik(taps, []float64{math.Exp(x), math.Exp(y)}, bg)
+			})
+		})
+	})
+}
+
+// TestPosterior_WithinTenthOfNatOfBruteForce compares, for soft, middling and
+// hard leaks and for none, the engine's log evidence of every single, of the
+// pairs that matter, and of none, each against "the best single".
+func TestPosterior_WithinTenthOfNatOfBruteForce(t *testing.T) {
+	for i, c := range []struct {
+		name string
+		ohms []float64
+	}{{"none", nil}, {"soft", []float64{2e6}}, {"middling", []float64{150e3}}, {"hard", []float64{50}}, {"two", []float64{80e3, 300e3}}} {
+		t.Run(c.name, func(t *testing.T) { compareBrute(t, newBrute(t, rand.New(rand.NewPCG(21, uint64(i))), c.ohms)) })
+	}
+}
+
+func compareBrute(t *testing.T, bc *bruteCase) {
+	a := analyse(context.Background(), &bc.tr.c, bc.tr.net, nil, nil)
+	if a.po == nil {
+		t.Fatal(a.err)
+	}
+	a.po.integrate(context.Background())
+	nx, nb, nxPair, nbPair := 600, 24, 160, 8
+	if *full {
+		nx, nb, nxPair, nbPair = 1600, 60, 400, 16
+	}
+	at := func(c *candidate) int {
+		_, g, _ := bc.tr.net.Position(c.nodes[0])
+		return g
+	}
+	// Both are taken against the best of none and the singles.
+	brute := make([]float64, len(a.po.cands))
+	none := bc.evidence(nil, 0, 400)
+	zero, top := a.po.none-math.Log(prior(fault.None)), none
+	for i, c := range a.po.cands {
+		brute[i] = bc.evidence([]int{at(c)}, nx, nb)
+		if brute[i] > top {
+			zero, top = a.po.one[i]-a.po.lp.one[i], brute[i]
+		}
+	}
+	engine := func(log, lp float64) float64 { return log - lp - zero }
+	check := func(what string, got, want float64) {
+		if want > -10 && math.Abs(got-want) > 0.1 {
+			t.Errorf("%s: engine %.3f nat, brute force %.3f nat", what, got, want)
+		}
+	}
+	for i := range a.po.cands {
+		check("one at "+bc.tr.net.Name(a.po.cands[i].nodes[0]), engine(a.po.one[i], a.po.lp.one[i]), brute[i]-top)
+	}
+	check("none", engine(a.po.none, math.Log(prior(fault.None))), none-top)
+	rng := rand.New(rand.NewPCG(4, 4))
+	for n := 0; n < trials(6, 36); n++ {
+		i := rng.IntN(len(a.po.cands) - 1)
+		k := rng.IntN(len(a.po.cands) - 1 - i)
+		j := i + 1 + k
+		want := bc.evidence([]int{at(a.po.cands[i]), at(a.po.cands[j])}, nxPair, nbPair) - top
+		check("two at "+bc.tr.net.Name(a.po.cands[i].nodes[0])+" and "+bc.tr.net.Name(a.po.cands[j].nodes[0]), engine(a.po.two[i][k], a.po.lp.two(i, j)), want)
+	}
+}
