@@ -1,0 +1,71 @@
+// Package command is what can be done in the window: each command with its
+// keys, its words for the list of keys, and what it does. Buttons, keys and the
+// list of keys are made of the same table, so that none of them can have what
+// the others lack.
+//
+// It knows keys and words, not what a command does.
+package command
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+)
+
+// A Command is one thing that can be done.
+type Command struct {
+	Name  string         // on its button
+	Help  string         // in the list of keys, a sentence
+	Keys  string         // how the keys are written in the list
+	Runes string         // characters that do it
+	Named []fyne.KeyName // keys without a character that do it
+	Shift bool           // the named keys need Shift held
+	Do    func()
+	On    func() bool // is it the chosen one of its group? nil = no such state
+}
+
+// A Set is the window's commands.
+type Set struct {
+	list     []*Command
+	Modifier func() fyne.KeyModifier // the keys held; nil = none known
+}
+
+// Add puts a command into the set and gives it back.
+func (s *Set) Add(c *Command) *Command {
+	s.list = append(s.list, c)
+	return c
+}
+
+// List is every command, in the order of adding.
+func (s *Set) List() []*Command { return s.list }
+
+// Rune does the command of a character and says whether there was one. Letters
+// count in either case.
+func (s *Set) Rune(r rune) bool {
+	for _, c := range s.list {
+		if c.Runes != "" && (strings.ContainsRune(c.Runes, r) || strings.ContainsRune(strings.ToLower(c.Runes), r) || strings.ContainsRune(strings.ToUpper(c.Runes), r)) {
+			c.Do()
+			return true
+		}
+	}
+	return false
+}
+
+// Key does the command of a named key and says whether there was one.
+func (s *Set) Key(k *fyne.KeyEvent) bool {
+	shift := s.Shift()
+	for _, c := range s.list {
+		for _, n := range c.Named {
+			if n == k.Name && c.Shift == shift {
+				c.Do()
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Shift says that Shift is held.
+func (s *Set) Shift() bool {
+	return s.Modifier != nil && s.Modifier()&fyne.KeyModifierShift != 0
+}

@@ -1,0 +1,167 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/command"
+	"halfsplit/ui/easel"
+	"halfsplit/ui/plan"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/theme"
+)
+
+const panStep = 60.0 // pixels a key press
+
+// commands fills the table of what can be done, and makes the buttons.
+func (d *Desk) commands() {
+	d.planChips, d.pageChips = &fyne.Container{Layout: &flow{}}, &fyne.Container{Layout: &flow{}}
+	d.shadingCommands()
+	d.moveCommands()
+	d.walkCommands()
+	d.pageCommands()
+	d.windowCommands()
+}
+
+// button adds a command and its button to a row.
+func (d *Desk) button(row *fyne.Container, c *command.Command) *command.Chip {
+	b := command.NewChip(d.set.Add(c), d.set)
+	d.chips = append(d.chips, b)
+	row.Objects = append(row.Objects, b)
+	return b
+}
+
+func (d *Desk) shadingCommands() {
+	names := [...]string{"Suspicion", "From median", "To chassis"}
+	helps := [...]string{"Shade by suspicion", "Shade by volts from the median", "Shade by potential to chassis"}
+	for i := range names {
+		m := plan.Mode(i)
+		key := string(rune('1' + i))
+		d.button(d.planChips, &command.Command{Name: names[i], Help: helps[i], Keys: key, Runes: key,
+			Do: func() { d.shade(m) }, On: func() bool { return d.mode == m }})
+	}
+}
+
+// active is the drawing that has the focus, else the plan.
+func (d *Desk) active() *easel.Pane {
+	if d.deps.Canvas != nil && d.deps.Canvas().Focused() == fyne.Focusable(d.rulerPane) {
+		return d.rulerPane
+	}
+	return d.planPane
+}
+
+func (d *Desk) moveCommands() {
+	d.button(d.planChips, &command.Command{Name: "-", Help: "Zoom out", Keys: "-", Runes: "-", Do: func() { d.active().Zoom(1 / easel.ZoomStep) }})
+	d.button(d.planChips, &command.Command{Name: "+", Help: "Zoom in", Keys: "+", Runes: "+=", Do: func() { d.active().Zoom(easel.ZoomStep) }})
+	d.button(d.planChips, &command.Command{Name: "Whole", Help: "Show the whole of plan and ruler", Keys: "0", Runes: "0f", Do: func() {
+		d.planPane.Fit()
+		d.rulerPane.Fit()
+		d.say("The whole pack is in view.")
+	}})
+	for _, m := range []struct {
+		key    fyne.KeyName
+		dx, dy float64
+	}{{fyne.KeyLeft, panStep, 0}, {fyne.KeyRight, -panStep, 0}, {fyne.KeyUp, 0, panStep}, {fyne.KeyDown, 0, -panStep}} {
+		help := ""
+		if m.key == fyne.KeyLeft {
+			help = "Move the drawing; dragging does the same"
+		}
+		d.set.Add(&command.Command{Name: "Move", Help: help, Keys: "Shift and arrows", Named: []fyne.KeyName{m.key}, Shift: true,
+			Do: func() { d.active().Pan(m.dx, m.dy) }})
+	}
+}
+
+func (d *Desk) walkCommands() {
+	add := func(name, help, keys, runes string, named []fyne.KeyName, do func()) {
+		d.set.Add(&command.Command{Name: name, Help: help, Keys: keys, Runes: runes, Named: named, Do: do})
+	}
+	add("Next module", "Next module in string order", "Tab, right, down", "", []fyne.KeyName{fyne.KeyRight, fyne.KeyDown}, func() { d.step(1) })
+	add("Previous module", "Previous module", "Shift Tab, left, up", "", []fyne.KeyName{fyne.KeyLeft, fyne.KeyUp}, func() { d.step(-1) })
+	add("First module", "First module of the string", "Home", "", []fyne.KeyName{fyne.KeyHome}, func() { d.choose(""); d.step(1) })
+	add("Last module", "Last module", "End", "", []fyne.KeyName{fyne.KeyEnd}, func() { d.choose(""); d.step(-1) })
+	add("Next link", "Next link", "L", "l", nil, d.nextLink)
+}
+
+func (d *Desk) pageCommands() {
+	d.button(d.pageChips, &command.Command{Name: "Finding", Help: "Back to the finding, or select nothing, or cancel what is computed", Keys: "Esc",
+		Named: []fyne.KeyName{fyne.KeyEscape}, Do: d.back, On: func() bool { return d.page == findingPage }})
+	d.button(d.pageChips, &command.Command{Name: "Selected", Help: "What is known of the thing that is selected", Keys: "Enter",
+		Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace}, Runes: "", Do: d.details, On: func() bool { return d.page == selectionPage }})
+	d.button(d.planChips, &command.Command{Name: "Keys", Help: "This list of keys", Keys: "?", Runes: "?",
+		Do: d.toggleKeys, On: func() bool { return d.page == keysPage }})
+	d.set.Add(&command.Command{Name: "Why?", Help: "Open or close the arithmetic behind the finding", Keys: "W", Runes: "w", Do: d.toggleWhy})
+	roll := func(by float32) func() {
+		return func() {
+			most := fyne.Max(0, d.paper.MinSize().Height-d.paperRoll.Size().Height)
+			d.paperRoll.Offset.Y = fyne.Max(0, fyne.Min(most, d.paperRoll.Offset.Y+by*d.paperRoll.Size().Height))
+			d.paperRoll.Refresh()
+		}
+	}
+	d.set.Add(&command.Command{Name: "Roll down", Help: "Roll the sheet", Keys: "Page down, page up", Named: []fyne.KeyName{fyne.KeyPageDown}, Do: roll(0.85)})
+	d.set.Add(&command.Command{Name: "Roll up", Named: []fyne.KeyName{fyne.KeyPageUp}, Do: roll(-0.85)})
+}
+
+func (d *Desk) toggleKeys() {
+	if d.page == keysPage {
+		d.showFinding()
+		return
+	}
+	d.page = keysPage
+	d.showSheet(true)
+	d.showChips()
+}
+
+func (d *Desk) windowCommands() {
+	d.button(d.pageChips, &command.Command{Name: "Compute", Help: "Compute the finding again, or cancel it while it is computed", Keys: "R", Runes: "r", Do: func() {
+		if d.Computing() {
+			d.Cancel()
+		} else {
+			d.Compute()
+		}
+	}, On: d.Computing})
+	if d.deps.Copy != nil {
+		d.set.Add(&command.Command{Name: "Copy", Help: "Copy the sheet as text", Keys: "C", Runes: "c", Do: func() {
+			d.deps.Copy(sheet.Text(d.blocks()))
+			d.say("The sheet is copied as text.")
+		}})
+	}
+	if d.deps.Restyle != nil {
+		d.button(d.planChips, &command.Command{Name: "Colours", Help: "Light, dark, high contrast, or as the desktop says", Keys: "T", Runes: "t", Do: func() {
+			d.variant = (d.variant + 1) % (theme.Contrast + 1)
+			d.deps.Restyle(d.variant)
+			d.say("Colours: " + variantWords[d.variant] + ".")
+			d.showAll(false)
+		}})
+	}
+	d.viewChip = d.button(d.planChips, &command.Command{Name: "View", Help: "Plan, ruler or sheet, where the window is too narrow for all", Keys: "V", Runes: "v", Do: d.nextView})
+	d.set.Add(&command.Command{Name: "Other drawing", Help: "From the plan to the ruler and back", Keys: "F6", Named: []fyne.KeyName{fyne.KeyF6}, Do: func() {
+		if d.deps.Canvas == nil {
+			return
+		}
+		if d.active() == d.rulerPane {
+			d.deps.Canvas().Focus(d.planPane)
+		} else {
+			d.deps.Canvas().Focus(d.rulerPane)
+		}
+	}})
+}
+
+var variantWords = map[theme.Variant]string{theme.System: "as the desktop says", theme.Light: "light", theme.Dark: "dark", theme.Contrast: "high contrast"}
+
+// keyHint are the keys that matter, for the foot.
+func (d *Desk) keyHint() string {
+	if d.Computing() {
+		return "Esc cancels   ? all keys"
+	}
+	return "Tab next module   Enter details   L next link   W why   1 2 3 shading   + - zoom   0 whole   ? all keys"
+}
+
+// keysBlocks is the list of keys.
+func keysBlocks(s *command.Set) []sheet.Block {
+	out := []sheet.Block{{Kind: sheet.Title, Text: "Keys", Bold: true}, {Kind: sheet.Soft, Text: "Every key has a button or a press that does the same."}}
+	for _, c := range s.List() {
+		if c.Help != "" {
+			out = append(out, sheet.Block{Kind: sheet.Row, Text: c.Keys, Value: c.Help + "."})
+		}
+	}
+	return out
+}

@@ -1,0 +1,227 @@
+// Package ui is the window: the strip on top, the plan above the volts ruler,
+// the sheet at right, the line at the foot; what is selected, what is shown,
+// and the finding that is computed beside it.
+//
+// It puts the views together and holds no physics: what it shows comes from
+// package facts, how it is drawn from packages plan, ruler, sheet and header.
+// Everything here runs on the window's thread; the finding is computed on its
+// own and comes back through Deps.Do.
+package ui
+
+import (
+	"context"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"halfsplit/fault"
+	"halfsplit/ui/command"
+	"halfsplit/ui/easel"
+	"halfsplit/ui/facts"
+	"halfsplit/ui/header"
+	"halfsplit/ui/plan"
+	"halfsplit/ui/ruler"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/theme"
+)
+
+// Deps is what the window is given.
+type Deps struct {
+	Case     fault.Case
+	Find     func(context.Context, fault.Case) (fault.Finding, error)
+	Go       func(func())            // runs beside the window; nil = a goroutine
+	Do       func(func())            // runs on the window's thread; nil = fyne.Do
+	Modifier func() fyne.KeyModifier // the keys held; nil = none known
+	Copy     func(text string)       // to the clipboard; nil = no such command
+	Restyle  func(theme.Variant)     // shows another variant; nil = no such command
+	Variant  theme.Variant           // the variant at the start
+	Canvas   func() fyne.Canvas      // of the window, for the focus
+}
+
+// A page of the sheet.
+type page uint8
+
+const (
+	findingPage page = iota
+	selectionPage
+	keysPage
+)
+
+// A Desk is the window's content and its state.
+type Desk struct {
+	deps   Deps
+	result facts.Result
+	cancel context.CancelFunc
+	run    int // of the present computation
+
+	pack  *facts.Pack
+	geo   *plan.Geometry
+	plan  *plan.Drawing
+	ruler *ruler.Ruler
+
+	mode     plan.Mode
+	selected string
+	page     page
+	whyOpen  bool
+	happened string
+	variant  theme.Variant
+
+	set       *command.Set
+	strip     *easel.Board
+	planPane  *easel.Pane
+	rulerPane *easel.Pane
+	paper     *easel.Board
+	paperRoll *container.Scroll
+	foot      *easel.Board
+	chips     []*command.Chip
+	planChips *fyne.Container
+	pageChips *fyne.Container
+	viewChip  *command.Chip
+	shown     view
+	frame     *frame
+	root      *fyne.Container
+}
+
+// NewDesk makes the window's content for a case and starts its finding.
+func NewDesk(deps Deps) *Desk {
+	if deps.Go == nil {
+		deps.Go = func(f func()) { go f() }
+	}
+	if deps.Do == nil {
+		deps.Do = fyne.Do
+	}
+	d := &Desk{deps: deps, variant: deps.Variant, set: &command.Set{Modifier: deps.Modifier}}
+	d.work()
+	d.happened = "Opened: " + d.caseName() + "."
+	d.build()
+	d.Compute()
+	return d
+}
+
+func (d *Desk) caseName() string {
+	if d.deps.Case.Title != "" {
+		return d.deps.Case.Title
+	}
+	return "a case without a title"
+}
+
+// Content is what the window holds.
+func (d *Desk) Content() fyne.CanvasObject { return d.root }
+
+// Focus puts the keyboard on the plan.
+func (d *Desk) Focus() {
+	if d.deps.Canvas != nil {
+		d.deps.Canvas().Focus(d.planPane)
+	}
+}
+
+// SetCase shows a case as it is now. The last finding stays, marked out of
+// date, until the new one is ready.
+func (d *Desk) SetCase(c fault.Case) {
+	d.deps.Case = c
+	d.result.Stale = d.result.Finding != nil
+	d.geo = nil
+	d.work()
+	d.happened = "Opened: " + d.caseName() + "."
+	d.showAll(true)
+	d.Compute()
+}
+
+// work derives everything that is shown from the case and the finding.
+func (d *Desk) work() {
+	d.pack = facts.New(d.deps.Case, d.result)
+	if d.geo == nil {
+		d.geo = plan.NewGeometry(d.pack.Net)
+	}
+	d.plan = plan.New(d.pack, d.geo)
+	d.ruler = ruler.New(d.pack)
+}
+
+// build makes the widgets.
+func (d *Desk) build() {
+	d.commands()
+	d.planPane = d.pane(planSubject{d}, true)
+	d.rulerPane = d.pane(rulerSubject{d}, false)
+	d.strip = easel.NewBoard(theme.Raised, 300, func(w float64) (*scene.List, float64) {
+		return header.Strip(d.pack, w, easel.Measure)
+	})
+	d.foot = easel.NewBoard(theme.Paper, 300, func(w float64) (*scene.List, float64) {
+		return header.Foot(d.happened, d.keyHint(), w, easel.Measure)
+	})
+	d.paper = easel.NewBoard(theme.Raised, 240, func(w float64) (*scene.List, float64) {
+		return sheet.Draw(d.blocks(), w, easel.Measure)
+	})
+	d.paper.OnPick = d.pickOnSheet
+	d.paperRoll = container.NewVScroll(d.paper)
+	d.frame = &frame{d: d}
+	d.root = container.New(d.frame, d.frame.parts()...)
+}
+
+func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
+	p := easel.NewPane(s)
+	p.ZoomY = zoomY
+	p.OnPick = d.pick
+	p.OnRune = d.set.Rune
+	p.OnKey = d.paneKey
+	return p
+}
+
+// blocks is the sheet's content for the page that is shown.
+func (d *Desk) blocks() []sheet.Block {
+	switch d.page {
+	case selectionPage:
+		return sheet.Selection(d.pack, d.selected)
+	case keysPage:
+		return keysBlocks(d.set)
+	}
+	return sheet.Finding(d.pack, d.whyOpen)
+}
+
+type planSubject struct{ d *Desk }
+
+func (s planSubject) Fit(w, h float64) scene.View { return s.d.plan.Fit(w, h) }
+func (s planSubject) Scene(v scene.View) *scene.List {
+	return s.d.plan.Scene(v, plan.Options{Mode: s.d.mode, Selected: s.d.selected}, easel.Measure)
+}
+
+type rulerSubject struct{ d *Desk }
+
+func (s rulerSubject) Fit(w, h float64) scene.View { return s.d.ruler.Fit(w, h) }
+func (s rulerSubject) Scene(v scene.View) *scene.List {
+	return s.d.ruler.Scene(v, ruler.Options{Selected: s.d.selected}, easel.Measure)
+}
+
+// showAll draws everything again; refit shows the wholes.
+func (d *Desk) showAll(refit bool) {
+	d.planPane.Set(planSubject{d}, refit)
+	d.rulerPane.Set(rulerSubject{d}, refit)
+	d.showSheet(true)
+	d.strip.Refresh()
+	d.foot.Refresh()
+	d.showChips()
+	d.root.Refresh() // the strip may be higher now
+}
+
+// showSheet draws the sheet again, from its top if asked.
+func (d *Desk) showSheet(top bool) {
+	d.paper.Refresh()
+	if top {
+		d.paperRoll.Offset = fyne.NewPos(0, 0)
+	}
+	d.frame.layoutSheet()
+	d.paperRoll.Refresh()
+}
+
+func (d *Desk) showChips() {
+	d.frame.showWhat()
+	for _, c := range d.chips {
+		c.Refresh()
+	}
+}
+
+// say writes what just happened at the foot.
+func (d *Desk) say(s string) {
+	d.happened = s
+	d.foot.Refresh()
+}

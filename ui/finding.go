@@ -1,0 +1,78 @@
+package ui
+
+import (
+	"context"
+	"errors"
+
+	"halfsplit/fault"
+	"halfsplit/ui/facts"
+)
+
+// Compute works the finding out beside the window. One that is under way is
+// cancelled; its result is dropped.
+func (d *Desk) Compute() {
+	if d.deps.Find == nil || len(d.deps.Case.Layout.Modules) == 0 {
+		return
+	}
+	if d.cancel != nil {
+		d.cancel()
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	d.cancel = cancel
+	d.run++
+	run, c := d.run, d.deps.Case
+	d.result.Status = facts.Computing
+	d.work()
+	d.showAll(false)
+	d.deps.Go(func() {
+		f, err := d.deps.Find(ctx, c)
+		d.deps.Do(func() { d.done(run, f, err) })
+	})
+}
+
+// Cancel stops the computation; the last finding stays, marked out of date.
+func (d *Desk) Cancel() {
+	if d.cancel == nil {
+		return
+	}
+	d.cancel()
+	d.cancel = nil
+	d.run++ // whatever still comes is not shown
+	d.result.Status = facts.Cancelled
+	d.work()
+	d.say("The finding was cancelled.")
+	d.showAll(false)
+}
+
+// Close stops what is under way; call it when the window is gone.
+func (d *Desk) Close() {
+	if d.cancel != nil {
+		d.cancel()
+		d.cancel = nil
+	}
+}
+
+// done takes a computation's result, unless another has been started since.
+func (d *Desk) done(run int, f fault.Finding, err error) {
+	if run != d.run {
+		return
+	}
+	d.cancel()
+	d.cancel = nil
+	switch {
+	case errors.Is(err, context.Canceled):
+		d.result.Status = facts.Cancelled
+		d.say("The finding was cancelled.")
+	case err != nil:
+		d.result.Status, d.result.Err = facts.Failed, err.Error()
+		d.say("The finding failed.")
+	default:
+		d.result = facts.Result{Status: facts.Ready, Finding: &f}
+		d.say("The finding is ready: " + facts.Verdict(&f) + ".")
+	}
+	d.work()
+	d.showAll(false)
+}
+
+// Computing says that a finding is under way.
+func (d *Desk) Computing() bool { return d.cancel != nil }

@@ -1,0 +1,135 @@
+// Package header is the strip along the top: the case's title, the recorded
+// state in words, what is live, and the finding's statement; and the line at
+// the foot of the window. They wrap and grow, and cut nothing off that is not
+// readable whole on the sheet.
+package header
+
+import (
+	"math"
+	"strings"
+
+	"halfsplit/ui/facts"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
+)
+
+const (
+	leading = 1.32
+	padX    = 14.0
+	padY    = 9.0
+	narrow  = 900.0 // below it the cells stand under each other
+	most    = 3     // lines of the finding; the sheet has it whole
+)
+
+// A cell of the strip.
+type cell struct {
+	text  string
+	bold  bool
+	role  theme.Role
+	share float64 // of the width
+	most  int     // lines; 0 = as many as it needs
+}
+
+// Strip draws the strip and says how high it is.
+func Strip(p *facts.Pack, width float64, measure scene.Measurer) (*scene.List, float64) {
+	title := p.Case.Title
+	if title == "" {
+		title = "A case without a title"
+	}
+	cells := []cell{
+		{words.Plain(title), true, theme.Ink, 0.20, 3},
+		{words.Plain(p.StateLine()), false, theme.Ink, 0.19, 0},
+		{words.Plain(p.LiveLine()), false, theme.Live, 0.31, 0},
+		{words.Plain(p.FindingLine()), false, theme.Ink, 0.30, most},
+	}
+	l := &scene.List{}
+	if width < narrow {
+		return l, stacked(l, cells, width, measure)
+	}
+	x, high := 0.0, 0.0
+	type set struct {
+		x     float64
+		lines []string
+		c     cell
+	}
+	var sets []set
+	for _, c := range cells {
+		w := math.Floor(width * c.share)
+		lines := wrapped(c, w-2*padX, measure)
+		sets = append(sets, set{x, lines, c})
+		high = math.Max(high, float64(len(lines)))
+		x += w
+	}
+	height := math.Max(52, high*theme.Text*leading+2*padY)
+	for i, s := range sets {
+		if i > 0 {
+			l.Line("", scene.Ink(theme.Hairline), 1, scene.At(s.x, 8), scene.At(s.x, height-8))
+		}
+		y := (height - float64(len(s.lines))*theme.Text*leading) / 2
+		lines(l, s.lines, s.x+padX, y, s.c)
+	}
+	l.Line("", scene.Ink(theme.Hairline), 1, scene.At(0, height), scene.At(width, height))
+	return l, height
+}
+
+// stacked puts the cells under each other, for a narrow window.
+func stacked(l *scene.List, cells []cell, width float64, measure scene.Measurer) float64 {
+	y := padY
+	for _, c := range cells {
+		w := wrapped(c, width-2*padX, measure)
+		lines(l, w, padX, y, c)
+		y += float64(len(w))*theme.Text*leading + 2
+	}
+	y += padY - 2
+	l.Line("", scene.Ink(theme.Hairline), 1, scene.At(0, y), scene.At(width, y))
+	return y
+}
+
+// wrapped breaks a cell's text; where it may not be longer, it ends at a
+// sentence if one fits, and with an ellipsis.
+func wrapped(c cell, width float64, measure scene.Measurer) []string {
+	w := scene.Wrap(c.text, width, theme.Text, c.bold, measure)
+	if c.most == 0 || len(w) <= c.most {
+		return w
+	}
+	for text := c.text; ; {
+		cut := strings.LastIndex(strings.TrimSuffix(text, "."), ". ")
+		if cut < 20 {
+			break
+		}
+		text = text[:cut+1]
+		if w := scene.Wrap(text+" …", width, theme.Text, c.bold, measure); len(w) <= c.most {
+			return w
+		}
+	}
+	w = w[:c.most]
+	last := len(w) - 1
+	w[last] = scene.Shorten(w[last]+" …", width, theme.Text, c.bold, measure)
+	if !strings.HasSuffix(w[last], "…") {
+		w[last] += "…"
+	}
+	return w
+}
+
+func lines(l *scene.List, text []string, x, y float64, c cell) {
+	for i, t := range text {
+		l.Text("", scene.At(x, y+(float64(i)+0.5)*theme.Text*leading), scene.Start, scene.Middle, scene.Ink(c.role), theme.Text, c.bold, t)
+	}
+}
+
+// Foot draws the line at the foot: what just happened, and the keys that matter
+// here.
+func Foot(happened, keys string, width float64, measure scene.Measurer) (*scene.List, float64) {
+	const high = 30.0
+	l := &scene.List{}
+	l.Line("", scene.Ink(theme.Hairline), 1, scene.At(0, 0), scene.At(width, 0))
+	happened = scene.Shorten(words.Plain(happened), width-2*padX, 13, false, measure)
+	used := measure(happened, 13, false)
+	l.Text("", scene.At(padX, high/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), 13, false, happened)
+	room := width - 2*padX - used - 30
+	if k := scene.Shorten(keys, room, 13, false, measure); len(k) > 12 {
+		l.Text("", scene.At(width-padX, high/2), scene.End, scene.Middle, scene.Ink(theme.Soft), 13, false, k)
+	}
+	return l, high
+}

@@ -1,0 +1,253 @@
+package plan
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"halfsplit/ui/facts"
+	"halfsplit/ui/palette"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
+)
+
+// A Mode is what the modules are shaded by.
+type Mode uint8
+
+// The modes.
+const (
+	BySuspicion Mode = iota
+	ByMedian
+	ByPotential
+)
+
+// ModeNames are the modes' names, in their order.
+var ModeNames = [...]string{"Suspicion", "Volts from median", "Potential to chassis"}
+
+// MedianEnd is the fixed end of the volts-from-median scale, in V either way.
+const MedianEnd = 0.1
+
+// mostShapes is how many shapes a drawing may have; more would not move with
+// the finger on a machine without graphics hardware.
+const mostShapes = 1450
+
+// A Drawing is the plan of one case.
+type Drawing struct {
+	Pack *facts.Pack
+	Geo  *Geometry
+	end  float64 // V, fixed end of the potential scale
+}
+
+// New prepares the plan of a case. The geometry of the same layout may be
+// handed on; nil works it out.
+func New(p *facts.Pack, g *Geometry) *Drawing {
+	if g == nil {
+		g = NewGeometry(p.Net)
+	}
+	d := &Drawing{Pack: p, Geo: g}
+	for _, v := range p.Chassis {
+		if !math.IsNaN(v) {
+			d.end = math.Max(d.end, math.Abs(v))
+		}
+	}
+	d.end = niceAbove(d.end)
+	return d
+}
+
+// niceAbove is the next of 1, 2, 2.5, 5, 10 … at or above v.
+func niceAbove(v float64) float64 {
+	if v <= 0 {
+		return 100
+	}
+	p := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, k := range []float64{1, 2, 2.5, 5, 10} {
+		if k*p >= v*(1-1e-9) {
+			return k * p
+		}
+	}
+	return 10 * p
+}
+
+// Options choose what is drawn.
+type Options struct {
+	Mode     Mode
+	Selected string // id of a target
+}
+
+// Margins around the pack in pixels: the edge scales at left and bottom, the
+// legend where the pack leaves no corner free.
+const (
+	edgeScale   = 34.0
+	legendWide  = 252.0
+	legendHigh  = 74.0
+	marginRound = 20.0
+)
+
+// Fit is the view that shows the whole pack, beside or above the legend.
+func (d *Drawing) Fit(w, h float64) scene.View {
+	b := d.Geo.Bounds
+	beside := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginRound, marginRound, edgeScale+marginRound)
+	above := scene.Fit(b, w, h, edgeScale+marginRound, marginRound+44, marginRound, edgeScale+legendHigh+marginRound)
+	both := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginRound, edgeScale+legendWide+marginRound, edgeScale+marginRound)
+	switch {
+	case both.ScaleX >= 0.97*math.Max(beside.ScaleX, above.ScaleX):
+		return both // in the middle of the pane
+	case beside.ScaleX >= above.ScaleX:
+		return beside
+	}
+	return above
+}
+
+// a frame is one drawing in the making.
+type frame struct {
+	*Drawing
+	o       Options
+	v       scene.View
+	l       *scene.List
+	measure scene.Measurer
+	visible []int // modules
+	tier    tier
+	taken   []scene.Rect // of labels, on the screen
+}
+
+// A tier is a level of detail.
+type tier uint8
+
+const (
+	farStacks tier = iota // a colour for each stack
+	farModules
+	middle // outlines and numbers
+	near   // groups
+)
+
+// Scene draws the plan for a view.
+func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.List {
+	f := &frame{Drawing: d, o: o, v: v, l: &scene.List{}, measure: measure}
+	if len(d.Geo.Modules) == 0 {
+		f.empty()
+		return f.l
+	}
+	f.choose()
+	f.stacks()
+	if f.tier >= middle {
+		f.wires()
+	}
+	for _, m := range f.visible {
+		f.module(m)
+	}
+	if f.tier >= middle {
+		f.terminals()
+		f.symbols()
+	}
+	f.selection()
+	f.furniture()
+	return f.l
+}
+
+// empty says what would be here and what starts it.
+func (f *frame) empty() {
+	mid := scene.At(0, 0).Moved(f.v.W/2, f.v.H/2)
+	mid.World = f.v.World(mgl64.Vec2{0, 0})
+	f.l.Text("", mid.Moved(0, -14), scene.Middle, scene.End, scene.Ink(theme.Ink), theme.Section, true, "No modules drawn")
+	f.l.Text("", mid, scene.Middle, scene.Start, scene.Ink(theme.Soft), theme.Text, false, "The pack would be here, to scale. Open a case whose layout has modules.")
+}
+
+// choose finds the modules in view and the finest level of detail that stays
+// within mostShapes and is large enough to read.
+func (f *frame) choose() {
+	win := f.v.Window().Grown(40 / f.v.ScaleX)
+	groups := 0
+	for m, o := range f.Geo.Modules {
+		if o.Box().Overlaps(win) {
+			f.visible = append(f.visible, m)
+			groups += f.Pack.Net.Layout.Modules[m].Series
+		}
+	}
+	n := len(f.visible)
+	deep := f.Geo.Size * f.v.ScaleX
+	switch {
+	case n > mostShapes*3/4:
+		f.tier = farStacks
+	case deep < 14 || 9*n > mostShapes:
+		f.tier = farModules
+	case 2*groups+14*n > mostShapes:
+		f.tier = middle
+	default:
+		f.tier = near
+	}
+	if f.tier == farStacks && len(f.Geo.Stacks) == 0 {
+		f.tier = farModules
+		f.visible = f.visible[:min(n, mostShapes*3/4)]
+	}
+}
+
+// paint is the colour of a value in the present mode; NaN is no paint.
+func (f *frame) paint(v float64) scene.Paint {
+	if math.IsNaN(v) {
+		return scene.Paint{}
+	}
+	switch f.o.Mode {
+	case ByMedian:
+		return scene.Data(palette.Median, v/MedianEnd)
+	case ByPotential:
+		return scene.Data(palette.Potential, v/f.end)
+	}
+	return scene.Data(palette.Suspicion, v)
+}
+
+// groupValue is what a group is shaded by; suspicion belongs to whole modules.
+func (f *frame) groupValue(g int) float64 {
+	switch f.o.Mode {
+	case ByMedian:
+		return f.Pack.FromMedian(g)
+	case ByPotential:
+		return f.Pack.GroupToChassis(g)
+	}
+	return math.NaN()
+}
+
+// moduleValue is what a whole module is shaded by where its groups are not
+// drawn: its share, its group furthest from the median, its middle potential.
+func (f *frame) moduleValue(m int) float64 {
+	mod := f.Pack.Modules[m]
+	if f.o.Mode == BySuspicion {
+		if !f.Pack.HasShares() {
+			return math.NaN()
+		}
+		return f.Pack.Share[f.id(m)]
+	}
+	worst, sum, n := math.NaN(), 0.0, 0
+	for _, g := range mod.Groups {
+		v := f.groupValue(g)
+		if math.IsNaN(v) {
+			continue
+		}
+		sum += v
+		n++
+		if math.IsNaN(worst) || math.Abs(v) > math.Abs(worst) {
+			worst = v
+		}
+	}
+	if f.o.Mode == ByPotential && n > 0 {
+		return sum / float64(n)
+	}
+	return worst
+}
+
+func (f *frame) id(m int) string { return f.Pack.Net.Layout.Modules[m].ID }
+
+func world(p mgl64.Vec2) scene.Point { return scene.Point{World: p} }
+
+func worlds(ps ...mgl64.Vec2) []scene.Point {
+	out := make([]scene.Point, len(ps))
+	for i, p := range ps {
+		out[i] = world(p)
+	}
+	return out
+}
+
+// ModuleRect is where a module lies on the screen of a view.
+func (d *Drawing) ModuleRect(m int, v scene.View) scene.Rect {
+	b := d.Geo.Modules[m].Box()
+	return scene.Rect{Min: v.Screen(world(b.Min)), Max: v.Screen(world(b.Max))}
+}

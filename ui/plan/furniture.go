@@ -1,0 +1,206 @@
+package plan
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"halfsplit/ui/facts"
+	"halfsplit/ui/palette"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
+)
+
+// pinned is a point that stays on the screen while the world moves.
+func (f *frame) pinned(x, y float64) scene.Point {
+	return scene.Point{World: f.v.World(mgl64.Vec2{}), Px: mgl64.Vec2{x, y}}
+}
+
+// furniture draws what belongs to the sheet and not to the pack: the edge
+// scales, FRONT and how it is seen, the legend.
+func (f *frame) furniture() {
+	if !f.Geo.Schematic {
+		f.edge(true)
+		f.edge(false)
+	}
+	f.orientation()
+	f.legend()
+}
+
+// edge is the mm scale along the bottom (across) or the left edge.
+func (f *frame) edge(across bool) {
+	const wide = edgeScale - 4
+	length := f.v.H
+	back := []scene.Point{f.pinned(0, 0), f.pinned(wide, f.v.H)}
+	if across {
+		length = f.v.W
+		back = []scene.Point{f.pinned(0, f.v.H-wide), f.pinned(f.v.W, f.v.H)}
+	}
+	f.l.Rect("", back[0], back[1], scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
+	step := niceAbove(64 / f.v.ScaleX)
+	zero := f.v.Screen(scene.At(0, 0)) // of the layout's own millimetres
+	start := zero.X()
+	if !across {
+		start = zero.Y()
+	}
+	px := step * f.v.ScaleX
+	for k := math.Ceil((wide - start) / px * 5); start+k*px/5 < length; k++ {
+		at := start + k*px/5
+		if across && at < wide || !across && at > length-wide {
+			continue
+		}
+		long := 4.0
+		if math.Mod(math.Round(k), 5) == 0 {
+			long = 8
+			f.edgeNumber(across, at, k/5*step)
+		}
+		if across {
+			f.l.Line("", scene.Ink(theme.Soft), 1, f.pinned(at, f.v.H-wide), f.pinned(at, f.v.H-wide+long))
+		} else {
+			f.l.Line("", scene.Ink(theme.Soft), 1, f.pinned(wide, at), f.pinned(wide-long, at))
+		}
+	}
+	if across {
+		f.l.Line("", scene.Ink(theme.Hairline), 1, f.pinned(0, f.v.H-wide), f.pinned(f.v.W, f.v.H-wide))
+		f.l.Rect("", f.pinned(0, f.v.H-wide+1), f.pinned(wide+8, f.v.H), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
+		f.l.Text("", f.pinned(4, f.v.H-wide/2), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, "mm")
+	} else {
+		f.l.Line("", scene.Ink(theme.Hairline), 1, f.pinned(wide, 0), f.pinned(wide, f.v.H-wide))
+	}
+}
+
+// edgeNumber writes a number on an edge scale; on the left one, where there is
+// no room across, only what fits.
+func (f *frame) edgeNumber(across bool, at, mm float64) {
+	text := strconv.FormatFloat(math.Round(mm), 'f', 0, 64)
+	if across {
+		f.l.Text("", f.pinned(at+3, f.v.H-2), scene.Start, scene.End, scene.Ink(theme.Soft), 10, false, text)
+		return
+	}
+	f.l.Text("", f.pinned(1, at+1), scene.Start, scene.Start, scene.Ink(theme.Soft), 10, false, text)
+}
+
+// front is the way that FRONT points, if the layout records one.
+func (d *Drawing) front() (mgl64.Vec2, bool) {
+	var word string
+	if raw, ok := d.Pack.Case.Layout.Extra["front"]; !ok || json.Unmarshal(raw, &word) != nil {
+		return mgl64.Vec2{}, false
+	}
+	way, ok := map[string]mgl64.Vec2{"up": {0, -1}, "down": {0, 1}, "left": {-1, 0}, "right": {1, 0}}[word]
+	return way, ok
+}
+
+// orientation is the FRONT arrow and the words on how the pack is seen.
+func (f *frame) orientation() {
+	x, y := edgeScale+10, 10.0
+	if way, ok := f.front(); ok && !f.Geo.Schematic {
+		c := f.pinned(x+12, y+18)
+		tip, tail := c.Moved(way.X()*15, way.Y()*15), c.Moved(-way.X()*15, -way.Y()*15)
+		side := mgl64.Vec2{-way.Y(), way.X()}
+		f.l.Line("", scene.Ink(theme.Ink), 2, tail, tip)
+		for _, s := range []float64{-1, 1} {
+			f.l.Line("", scene.Ink(theme.Ink), 2, tip, tip.Moved(-way.X()*8+s*side.X()*6, -way.Y()*8+s*side.Y()*6))
+		}
+		f.l.Text("", f.pinned(x+34, y+10), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, "FRONT")
+		f.l.Text("", f.pinned(x+34, y+27), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, f.seen())
+		return
+	}
+	text := f.seen() + ", FRONT not recorded"
+	if f.Geo.Schematic {
+		text = "Not to scale: the layout gives no outlines. Modules stand in string order."
+	}
+	f.l.Text("", f.pinned(x, y+8), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, text)
+}
+
+func (f *frame) seen() string {
+	if from := f.Pack.Case.Layout.SeenFrom; from != "" {
+		return "seen from " + from
+	}
+	return "seen from: not recorded"
+}
+
+// legendRamp are the steps of the colour ramp, from its low end.
+func legendRamp(mode Mode) (palette.Scale, []float64) {
+	scale, lo := palette.Suspicion, 0.0
+	switch mode {
+	case ByMedian:
+		scale, lo = palette.Median, -1
+	case ByPotential:
+		scale, lo = palette.Potential, -1
+	}
+	var steps []float64
+	for i := 0; i <= 12; i++ {
+		steps = append(steps, lo+(1-lo)*float64(i)/12)
+	}
+	return scale, steps
+}
+
+// legend says what the shading means, with its units and its fixed ends.
+func (f *frame) legend() {
+	title, ends, note := f.legendWords()
+	lines := scene.Wrap(note, legendWide-20, theme.Small, false, f.measure)
+	high := legendHigh + float64(len(lines)-1)*theme.Small*lineFactor
+	x, y := edgeScale+8, f.v.H-edgeScale-high-4
+	if f.Geo.Schematic {
+		y += edgeScale - 8
+	}
+	f.l.Rect("", f.pinned(x, y), f.pinned(x+legendWide, y+high), scene.Ink(theme.Paper), scene.Ink(theme.Hairline), 1, 4)
+	f.l.Text("", f.pinned(x+10, y+12), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Small, true, title)
+	scale, steps := legendRamp(f.o.Mode)
+	w := (legendWide - 20) / float64(len(steps))
+	for i, t := range steps {
+		left := x + 10 + w*float64(i)
+		f.l.Rect("", f.pinned(left, y+23), f.pinned(left+w+0.5, y+35), scene.Data(scale, t), scene.Paint{}, 0, 0)
+	}
+	f.l.Rect("", f.pinned(x+10, y+23), f.pinned(x+legendWide-10, y+35), scene.Paint{}, scene.Ink(theme.Soft), 1, 0)
+	if f.o.Mode == ByPotential {
+		mid := x + legendWide/2
+		f.l.Line("", scene.Ink(theme.Ink), 2, f.pinned(mid, y+20), f.pinned(mid, y+38))
+	}
+	for i, e := range ends {
+		px := x + 10 + (legendWide-20)*float64(i)/float64(len(ends)-1)
+		f.l.Text("", f.pinned(px, y+45), scene.Alignment(i*2/(len(ends)-1)-1), scene.Middle, scene.Ink(theme.Ink), theme.Small, false, e)
+	}
+	for i, line := range lines {
+		f.l.Text("", f.pinned(x+10, y+62+float64(i)*theme.Small*lineFactor), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, line)
+	}
+}
+
+func (f *frame) legendWords() (title string, ends []string, note string) {
+	sp := words.Thin
+	switch f.o.Mode {
+	case ByMedian:
+		end := strconv.FormatFloat(1000*MedianEnd, 'f', 0, 64)
+		title, ends = "Group volts from the median", []string{"-" + end + sp + "mV", "median", "+" + end + sp + "mV"}
+		note = "Number: the group furthest off. Cross-hatch: not measured."
+		if f.Pack.GroupsOf != "" && f.Pack.GroupsOf != f.Pack.Case.Now {
+			note += " Taken in state " + f.Pack.GroupsOf + "."
+		}
+	case ByPotential:
+		end := strconv.FormatFloat(f.end, 'f', -1, 64)
+		title, ends = "Potential to chassis only", []string{"-" + end + sp + "V", "chassis", "+" + end + sp + "V"}
+		note = "Expected, meter off. Cross-hatch: not known."
+		if v, ok := f.Pack.LargestVolts(); ok {
+			note = fmt.Sprintf("Expected, meter off; between points up to %s. Cross-hatch: not known.", words.Volts(v))
+		} else if len(f.Pack.Sections) == 1 && !math.IsNaN(f.Pack.Sections[0].Volts) {
+			note = fmt.Sprintf("Expected, meter off; between points up to %s.", words.Volts(f.Pack.Sections[0].Volts))
+		}
+	default:
+		title, ends = "Suspicion: must this come out?", []string{"0" + sp + "%", "50" + sp + "%", "100" + sp + "%"}
+		note = "No number: below half a per cent."
+		switch {
+		case f.Pack.HasShares():
+		case f.Pack.Result.Status == facts.Computing:
+			note = "Being computed."
+		case f.Pack.Result.Finding == nil:
+			note = "No finding yet."
+		default:
+			note = "The finding gives no shares."
+		}
+	}
+	return title, ends, note
+}

@@ -1,0 +1,202 @@
+package plan
+
+import (
+	"math"
+	"strings"
+
+	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
+)
+
+const lineFactor = 1.25 // line height of a text size
+
+// valueText is the number that a module shows in the present mode; "" for none.
+func (c *face) valueText() string {
+	f, mod := c.f, c.f.Pack.Modules[c.m]
+	if mod.Removed {
+		return "removed"
+	}
+	switch f.o.Mode {
+	case ByMedian:
+		return words.Millivolts(c.value)
+	case ByPotential:
+		if math.IsNaN(c.value) {
+			return "not known"
+		}
+		lo := f.Pack.Chassis[f.Pack.Net.Tap(c.m, 0)]
+		hi := f.Pack.Chassis[f.Pack.Net.Tap(c.m, len(mod.Groups))]
+		return volts0(lo) + " to " + volts0(hi) + words.Thin + "V"
+	}
+	if math.IsNaN(c.value) || c.value < 0.005 {
+		return ""
+	}
+	return words.Share(c.value)
+}
+
+// volts0 writes whole volts with a sign, without the unit.
+func volts0(v float64) string {
+	s := words.VoltsTo(v, 0)
+	s = s[:len(s)-len(words.Thin+"V")]
+	if v > 0.5 {
+		s = "+" + s
+	}
+	return s
+}
+
+// text writes the bench number and the value. With a band the number stands in
+// it at left; the value stands large in the body where that has one colour, in
+// the band where it has many. Without a band both share the middle.
+func (c *face) text() {
+	value := c.valueText()
+	if c.band == 0 {
+		c.plate(value)
+		return
+	}
+	number := c.f.id(c.m)
+	room := c.size().X() - 10
+	first, second := c.band/2, 0.0
+	wordy := value == "not known" || value == words.NotMeasured || value == "removed"
+	inBody := (c.f.o.Mode == BySuspicion || wordy || !c.groups) && value != ""
+	if !inBody && c.band >= 34 {
+		first, second = c.band/2-8, c.band/2+8
+	}
+	size := c.fit(number, room, true, theme.Text, 13, theme.Small, 10)
+	if size == 0 {
+		return
+	}
+	at := world(c.box.Min).Moved(6, first)
+	c.f.l.Text(c.id, at, scene.Start, scene.Middle, scene.Ink(theme.Ink), size, true, number)
+	switch {
+	case inBody:
+		c.bodyText(value)
+	case second > 0:
+		if s := c.fit(value, c.size().X()-8, false, 13, theme.Small, 11, 10); s > 0 {
+			c.f.l.Text(c.id, world(c.box.Min).Moved(6, second), scene.Start, scene.Middle, scene.Ink(theme.Ink), s, false, value)
+		}
+	default:
+		room -= c.f.measure(number, size, true) + 10
+		if s := c.fit(value, room, false, math.Min(16, c.band/lineFactor), theme.Small, 11); s > 0 && s*lineFactor <= c.band+1 {
+			c.f.l.Text(c.id, scene.At(c.box.Max.X(), c.box.Min.Y()).Moved(-7, first), scene.End, scene.Middle, scene.Ink(theme.Ink), s, false, value)
+		}
+	}
+}
+
+// fit is the first of the sizes at which a text is no wider than room; 0 = none.
+func (c *face) fit(text string, room float64, bold bool, sizes ...float64) float64 {
+	for _, s := range sizes {
+		if c.f.measure(text, s, bold) <= room {
+			return s
+		}
+	}
+	return 0
+}
+
+// bodyText writes the value into the middle of the body, as large as it fits
+// between the signs; over a hatch it lies on a plate.
+func (c *face) bodyText(value string) {
+	w, h := c.size().X()-8, c.size().Y()-c.band-4
+	shift := 0.0 // clear of the share's bar
+	if math.Abs(c.o.Axis.X()) > 0.5 {
+		w -= 40 // the signs
+	} else {
+		h -= 40
+		if c.f.o.Mode == BySuspicion {
+			shift = 5
+			w -= 2 * shift
+		}
+	}
+	// One size for all modules, whatever their numbers.
+	least := value
+	if c.f.o.Mode == BySuspicion {
+		least = "88" + words.Thin + "%"
+	}
+	if c.f.measure(value, theme.Text, false) > c.f.measure(least, theme.Text, false) {
+		least = value
+	}
+	for _, s := range []float64{theme.Number, 24, 20, theme.Section, 16, theme.Text, 13, theme.Small, 11, 10} {
+		if c.f.measure(least, s, false) > w || s*1.15 > h {
+			continue
+		}
+		mid := c.at(0.5, 0.5).Moved(shift, 0)
+		if c.ground.None() {
+			half := c.f.measure(value, s, false)/2 + 4
+			c.f.l.Rect(c.id, mid.Moved(-half, -s*0.68), mid.Moved(half, s*0.68), scene.Ink(theme.Raised), scene.Paint{}, 0, 3)
+		}
+		c.f.l.Text(c.id, mid, scene.Middle, scene.Middle, scene.On(c.ground), s, false, value)
+		return
+	}
+}
+
+// plate writes number and value into the middle of a module that has no band;
+// over groups it lies on a plate, so that it can be read on every colour.
+func (c *face) plate(value string) {
+	number, size := c.f.id(c.m), c.size()
+	w, h := size.X()-8, size.Y()-4
+	if !c.o.Upright() { // the upright room inside is smaller than the box
+		s := c.f.v.ScaleX * math.Min(c.o.Length, c.o.Deep)
+		w, h = math.Min(w, 1.4*s), s
+	}
+	mid := world(c.o.Center)
+	ink := scene.On(c.ground)
+	set := func(lines ...string) bool {
+		for _, s := range []float64{theme.Text, 13, theme.Small, 11, 10} {
+			wide := 0.0
+			for _, l := range lines {
+				wide = math.Max(wide, c.f.measure(l, s, true))
+			}
+			high := float64(len(lines)) * s * lineFactor
+			if wide > w || high > h {
+				continue
+			}
+			if c.ground.None() && c.groups {
+				c.f.l.Rect(c.id, mid.Moved(-wide/2-3, -high/2), mid.Moved(wide/2+3, high/2), scene.Ink(theme.Raised), scene.Paint{}, 0, 3)
+			}
+			for i, l := range lines {
+				c.f.l.Text(c.id, mid.Moved(0, -high/2+(float64(i)+0.5)*s*lineFactor), scene.Middle, scene.Middle, ink, s, i == 0, l)
+			}
+			return true
+		}
+		return false
+	}
+	if value != "" && set(number, value) {
+		return
+	}
+	set(number)
+}
+
+// cellTexts are what the strips would print, and the size at which all of them
+// fit; a module prints all of its numbers or none.
+func (c *face) cellTexts() (texts []string, ok bool) {
+	if c.band == 0 {
+		return nil, false
+	}
+	groups := c.f.Pack.Modules[c.m].Groups
+	strip := c.o.Length * c.f.v.ScaleX / float64(max(1, len(groups)))
+	body := c.size().Y() - c.band
+	wide, high := strip, body
+	if math.Abs(c.o.Axis.X()) < 0.5 { // strips lie on each other
+		wide, high = c.size().X()-22, strip*body/math.Max(1, c.size().Y())
+	} else {
+		high -= 16 // the signs
+	}
+	if high < 14 {
+		return nil, false
+	}
+	for _, g := range groups {
+		v := c.f.groupValue(g)
+		if math.IsNaN(v) {
+			texts = append(texts, "")
+			continue
+		}
+		t := strings.TrimSuffix(words.Millivolts(v), words.Thin+"mV") // the legend has the unit
+		if c.f.o.Mode == ByPotential {
+			t = strings.TrimSuffix(words.VoltsTo(v, 1), words.Thin+"V")
+		}
+		if c.f.measure(t, 11, false) > wide-4 {
+			return nil, false
+		}
+		texts = append(texts, t)
+	}
+	return texts, true
+}

@@ -1,0 +1,81 @@
+package plan
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
+)
+
+// stacks draws the ground of every stack, a tier above with a shadow, and far
+// off the stack's colour.
+func (f *frame) stacks() {
+	win := f.v.Window()
+	for _, s := range f.Geo.Stacks {
+		if !scene.Around(s.Corners[:]...).Overlaps(win) {
+			continue
+		}
+		if s.Tier > 0 {
+			f.area("", s.Corners[:], scene.Ink(theme.Shadow), scene.Paint{}, 0, mgl64.Vec2{4 * float64(s.Tier), 4 * float64(s.Tier)})
+		}
+		f.area("", s.Corners[:], scene.Ink(theme.Paper), scene.Ink(theme.Hairline), 1, mgl64.Vec2{})
+		if f.tier == farStacks {
+			f.farStack(s)
+		}
+	}
+}
+
+// farStack shades a stack by its module with the largest value.
+func (f *frame) farStack(s Stack) {
+	worst, at := math.NaN(), -1
+	for _, m := range s.Modules {
+		if v := f.moduleValue(m); !math.IsNaN(v) && (at < 0 || math.Abs(v) > math.Abs(worst)) {
+			worst, at = v, m
+		}
+	}
+	fill := f.paint(worst)
+	f.area("stack:"+s.ID, s.Corners[:], fill, scene.Ink(theme.Ink), 1, mgl64.Vec2{})
+	mid := s.Corners[0].Add(s.Corners[2]).Mul(0.5)
+	f.l.Text("", world(mid), scene.Middle, scene.Middle, scene.On(fill), theme.Text, true, "Stack "+s.ID)
+	if at >= 0 {
+		f.l.Target("module:"+f.id(at), 0, worlds(s.Corners[:]...)...)
+	}
+}
+
+// area adds a polygon; an upright one becomes a box, which draws faster.
+func (f *frame) area(id string, c []mgl64.Vec2, fill, line scene.Paint, width float64, px mgl64.Vec2) {
+	pts := worlds(c...)
+	for i := range pts {
+		pts[i].Px = px
+	}
+	if r := scene.Around(c...); len(c) == 4 && upright(c) {
+		f.l.Rect(id, world(r.Min).Moved(px.X(), px.Y()), world(r.Max).Moved(px.X(), px.Y()), fill, line, width, 0)
+		return
+	}
+	f.l.Add(scene.Shape{Kind: scene.Area, ID: id, Points: pts, Fill: fill, Line: line, Width: width})
+}
+
+func upright(c []mgl64.Vec2) bool {
+	d := c[1].Sub(c[0])
+	return math.Abs(d.X()*d.Y()) < 1e-6
+}
+
+// selection rings what is selected: the accent on a paper line of its own, so
+// that it stands out against every data colour.
+func (f *frame) selection() {
+	net := f.Pack.Net
+	for m := range f.Geo.Modules {
+		if "module:"+f.id(m) == f.o.Selected {
+			c := f.Geo.Modules[m].Corners[:]
+			f.area("", c, scene.Paint{}, scene.Ink(theme.Raised), 7, mgl64.Vec2{})
+			f.area("", c, scene.Paint{}, scene.Ink(theme.Accent), 4, mgl64.Vec2{})
+		}
+	}
+	for _, w := range f.Geo.Wires {
+		if "link:"+net.Layout.Links[w.Link].ID == f.o.Selected && len(w.Way) > 1 {
+			f.l.Line("", scene.Ink(theme.Accent), 2, worlds(w.Way...)...)
+		}
+	}
+}

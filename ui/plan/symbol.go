@@ -1,0 +1,221 @@
+package plan
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"halfsplit/topology"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
+)
+
+// A pen draws in pixels about a point of the world, along a direction.
+type pen struct {
+	f    *frame
+	id   string
+	c    scene.Point
+	d, n mgl64.Vec2 // along the wire, and to its left on screen
+}
+
+func (p pen) at(along, aside float64) scene.Point {
+	q := p.d.Mul(along).Add(p.n.Mul(aside))
+	return p.c.Moved(q.X(), q.Y())
+}
+
+func (p pen) line(width float64, pts ...scene.Point) {
+	p.f.l.Line(p.id, scene.Ink(theme.Ink), width, pts...)
+}
+
+// symbols draws what sits in the middle of special or open links, and writes
+// beside it what is recorded and what is expected.
+func (f *frame) symbols() {
+	win := f.v.Window().Grown(60 / f.v.ScaleX)
+	var labels []func()
+	for _, w := range f.Geo.Wires {
+		if len(w.Way) < 2 || !scene.Around(w.Way...).Overlaps(win) {
+			continue
+		}
+		l := f.Pack.Net.Layout.Links[w.Link]
+		at, dir, length := w.Seat, w.Dir, w.Length
+		h := f.half(length)
+		p := pen{f: f, id: "link:" + l.ID, c: world(at), d: dir, n: mgl64.Vec2{dir.Y(), -dir.X()}}
+		if f.beside(p, -h) < f.beside(p, h) { // the blade swings to where there is room
+			p.n = p.n.Mul(-1)
+		}
+		open := f.Pack.IsOpen(w.Link)
+		f.symbol(p, l.Kind, open, h)
+		if open || symbolic[l.Kind] {
+			q := f.v.Screen(p.c)
+			f.taken = append(f.taken, scene.Around(q.Add(dir.Mul(h)), q.Sub(dir.Mul(h)), q.Add(dir.Mul(h)).Add(p.n.Mul(h))))
+		}
+		labels = append(labels, func() { f.wireLabel(p, w.Link, open, h) })
+	}
+	f.terminalNames()
+	for _, write := range labels { // when every symbol has its room
+		write()
+	}
+}
+
+// beside is how much a symbol's blade would hide on one side.
+func (f *frame) beside(p pen, aside float64) float64 {
+	q := f.v.Screen(p.at(0, aside))
+	return f.covered(scene.Rect{Min: q, Max: q}.Grown(math.Abs(aside) * 0.6))
+}
+
+// symbol draws the sign of a link: for a disconnect the blade with a bar at the
+// fixed contact, for a contactor the blade with the arc, for a fuse the long
+// rectangle (IEC 60617: disconnector, contactor, fuse).
+func (f *frame) symbol(p pen, kind string, open bool, h float64) {
+	switch kind {
+	case topology.Fuse:
+		p.line(1.5, p.at(-h, -h/2.6), p.at(h, -h/2.6), p.at(h, h/2.6), p.at(-h, h/2.6), p.at(-h, -h/2.6))
+		if !open {
+			f.l.Line(p.id, scene.Ink(theme.Copper), wireWidth, p.at(-h, 0), p.at(h, 0))
+		}
+	case topology.Disconnect, topology.Contactor:
+		tip := p.at(h, 0)
+		if open {
+			tip = p.at(h*0.78, h*0.95)
+		}
+		p.line(2.5, p.at(-h, 0), tip)
+		if kind == topology.Disconnect {
+			p.line(2, p.at(h, -h/2.2), p.at(h, h/2.2))
+		} else {
+			arc := []scene.Point{}
+			for k := 0; k <= 8; k++ {
+				a := math.Pi * float64(k) / 8
+				arc = append(arc, p.at(h-h/3.2*(1-math.Cos(a)), -h/3.2*math.Sin(a)))
+			}
+			p.line(2, arc...)
+		}
+	case topology.Sensor:
+		ring := []scene.Point{}
+		for k := 0; k <= 14; k++ {
+			a := 2 * math.Pi * float64(k) / 14
+			ring = append(ring, p.at(h*0.7*math.Cos(a), h*0.7*math.Sin(a)))
+		}
+		f.l.Line(p.id, scene.Ink(theme.Copper), wireWidth, p.at(-h, 0), p.at(h, 0))
+		p.line(1.5, ring...)
+	default:
+		if open { // the two bare ends
+			p.line(2, p.at(-h, -5), p.at(-h, 5))
+			p.line(2, p.at(h, -5), p.at(h, 5))
+		}
+	}
+}
+
+// A line of a wire's label.
+type labelLine struct {
+	text   string
+	paint  scene.Paint
+	italic bool
+}
+
+// wireLabel writes a link's name, that it is recorded open, and the volts that
+// are expected across the gap.
+func (f *frame) wireLabel(p pen, link int, open bool, h float64) {
+	l := f.Pack.Net.Layout.Links[link]
+	share := f.Pack.Share[l.ID]
+	shown := f.o.Mode == BySuspicion && share >= 0.005
+	if !open && !symbolic[l.Kind] && !shown && f.o.Selected != p.id {
+		return
+	}
+	ink, soft := scene.Ink(theme.Ink), scene.Ink(theme.Soft)
+	lines := []labelLine{{l.ID, ink, false}}
+	if open {
+		lines[0].text += " recorded open"
+		if l.Kind == topology.Contactor && f.Pack.State.Contactors == "" {
+			lines[0].text = l.ID + " not recorded"
+		}
+	}
+	if shown {
+		lines = append(lines, labelLine{words.Share(share), scene.Ink(theme.Plum), false})
+	}
+	if open && l.Kind != topology.Contactor {
+		lines = append(lines, f.gapLines(link, soft)...)
+	}
+	f.placeLines(p, lines, h)
+}
+
+// gapLines says what is expected across an open link.
+func (f *frame) gapLines(link int, soft scene.Paint) []labelLine {
+	g := f.Pack.GapOf(link)
+	if !g.Known {
+		return []labelLine{{"gap volts not known", soft, true}}
+	}
+	out := []labelLine{{"gap " + words.Range(g.Low, g.High, "V"), soft, true}}
+	return append(out, labelLine{"expected, not measured", soft, true})
+}
+
+// placeLines puts a label beside its symbol where it covers neither modules nor
+// other labels, if there is such a place.
+func (f *frame) placeLines(p pen, lines []labelLine, h float64) {
+	wide, high := 0.0, float64(len(lines))*theme.Small*lineFactor
+	for _, l := range lines {
+		wide = math.Max(wide, f.measure(l.text, theme.Small, false))
+	}
+	c := f.v.Screen(p.c)
+	d := h + 7
+	var best scene.Rect
+	bestCost := math.Inf(1)
+	for far := 0.0; far < 5; far++ { // then further and further away
+		d := d + 22*far
+		for i, q := range []mgl64.Vec2{ // top left corners of the label about the symbol
+			{-wide / 2, -d - high}, {d, -high / 2}, {-d - wide, -high / 2}, {-wide / 2, d},
+			{d, -d - high}, {-d - wide, -d - high}, {d, d}, {-d - wide, d},
+		} {
+			r := scene.Rect{Min: c.Add(q), Max: c.Add(q).Add(mgl64.Vec2{wide, high})}
+			if cost := f.covered(r) + float64(i) + 60*far; cost < bestCost {
+				best, bestCost = r, cost
+			}
+		}
+	}
+	f.taken = append(f.taken, best)
+	if bestCost > 200 {
+		pad := best.Grown(3)
+		f.l.Rect("", p.c.Moved(pad.Min.X()-c.X(), pad.Min.Y()-c.Y()), p.c.Moved(pad.Max.X()-c.X(), pad.Max.Y()-c.Y()), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 4)
+	}
+	side := scene.Middle
+	x := (best.Min.X() + best.Max.X()) / 2
+	switch {
+	case best.Min.X() >= c.X():
+		side, x = scene.Start, best.Min.X()
+	case best.Max.X() <= c.X():
+		side, x = scene.End, best.Max.X()
+	}
+	for i, l := range lines {
+		y := best.Min.Y() + (float64(i)+0.5)*theme.Small*lineFactor
+		f.l.Add(scene.Shape{Kind: scene.Label, ID: p.id, Points: []scene.Point{p.c.Moved(x-c.X(), y-c.Y())},
+			Fill: l.paint, Size: theme.Small, Italic: l.italic, Text: l.text, H: side, V: scene.Middle})
+	}
+}
+
+// covered is how much a label at r would hide: square pixels of modules and of
+// other labels, wires lightly, and of what leaves the screen.
+func (f *frame) covered(r scene.Rect) float64 {
+	share := func(o scene.Rect) float64 {
+		w := math.Min(r.Max.X(), o.Max.X()) - math.Max(r.Min.X(), o.Min.X())
+		h := math.Min(r.Max.Y(), o.Max.Y()) - math.Max(r.Min.Y(), o.Min.Y())
+		return math.Max(0, w) * math.Max(0, h)
+	}
+	area := r.Size().X() * r.Size().Y()
+	sum := 2 * (area - share(scene.Rect{Max: mgl64.Vec2{f.v.W, f.v.H}}))
+	for _, m := range f.visible {
+		b := f.Geo.Modules[m].Box()
+		sum += share(scene.Rect{Min: f.v.Screen(world(b.Min)), Max: f.v.Screen(world(b.Max))})
+	}
+	for _, t := range f.taken {
+		sum += 3 * share(t)
+	}
+	for _, w := range f.Geo.Wires {
+		for i := 1; i < len(w.Way); i++ {
+			a, b := f.v.Screen(world(w.Way[i-1])), f.v.Screen(world(w.Way[i]))
+			if scene.Around(a, b).Grown(2).Overlaps(r) {
+				sum += 40
+			}
+		}
+	}
+	return sum
+}

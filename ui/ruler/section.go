@@ -1,0 +1,139 @@
+package ruler
+
+import (
+	"math"
+
+	"halfsplit/ui/facts"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
+)
+
+// sections draws each section's measure line with its volts and its chassis
+// mark.
+func (f *frame) sections(s int) {
+	for i := range f.Pack.Sections {
+		sec := &f.Pack.Sections[i]
+		from, to, ok := f.extent(s, sec)
+		if !ok {
+			continue
+		}
+		f.measureLine(s, sec, from, to)
+		if sec.String == s {
+			f.chassisMark(s, sec)
+		}
+	}
+}
+
+// extent is the range of places that a section holds of a string.
+func (f *frame) extent(s int, sec *facts.Section) (from, to int, ok bool) {
+	from, to = math.MaxInt, -1
+	for _, m := range sec.Modules {
+		if mod := f.Pack.Modules[m]; mod.String == s {
+			from, to = min(from, mod.Place), max(to, mod.Place)
+		}
+	}
+	return from, to, to >= 0
+}
+
+// measureLine is the section's length in volts, as on a drawing.
+func (f *frame) measureLine(s int, sec *facts.Section, from, to int) {
+	lay := f.rows[s].lay
+	lo, _ := f.span(s, from)
+	_, hi := f.span(s, to)
+	a, b := f.at(s, from, lo, lay.measure), f.at(s, to, hi, lay.measure)
+	f.l.Line("", scene.Ink(theme.Soft), 1, a, b)
+	for _, e := range []scene.Point{a, b} {
+		f.l.Line("", scene.Ink(theme.Soft), 1, e.Moved(-3, 4), e.Moved(3, -4))
+	}
+	text := sec.From + "…" + sec.To + " " + words.Volts(sec.Volts)
+	switch {
+	case math.IsNaN(sec.Volts):
+		text = sec.From + "…" + sec.To + " volts not known"
+	case sec.Rough:
+		text = sec.From + "…" + sec.To + " about " + words.Volts(sec.Volts) + ", nominal"
+	}
+	wide := f.v.Screen(b).X() - f.v.Screen(a).X()
+	short := scene.Shorten(text, wide-16, theme.Small, false, f.measure)
+	if short == "" {
+		return
+	}
+	w := f.measure(short, theme.Small, false)
+	// In the middle of what is seen of the section.
+	left, right := math.Max(0, f.v.Screen(a).X()), math.Min(f.v.W, f.v.Screen(b).X())
+	mid := a.Moved((left+right)/2-f.v.Screen(a).X(), 0)
+	f.l.Rect("", mid.Moved(-w/2-5, -7), mid.Moved(w/2+5, 7), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
+	f.l.Add(scene.Shape{Kind: scene.Label, Points: []scene.Point{mid}, Fill: scene.Ink(theme.Ink), Size: theme.Small, Italic: true, Text: short})
+}
+
+// chassisMark is the frame symbol on a pointer at the chassis' potential, its
+// interval as a bar, the volts written.
+func (f *frame) chassisMark(s int, sec *facts.Section) {
+	u, ok := sec.ChassisAt()
+	start, _, known := f.ofNode(sec.Section.From, 0)
+	if !ok || !known {
+		return
+	}
+	lay := f.rows[s].lay
+	base := start.World.X()
+	place := func(volts, y float64) scene.Point { return f.along(s, base+volts, y) }
+	low, mid, high := float64(u.Low), float64(u.Mid), float64(u.High)
+	if math.IsNaN(low) || math.IsNaN(high) {
+		low, high = mid, mid
+	}
+	id := "section:" + sec.From
+	y := lay.band + lay.bandHigh
+	f.l.Rect(id, place(low, y+1).Moved(-1, 0), place(high, y+5).Moved(1, 0), scene.Ink(theme.Ink), scene.Paint{}, 0, 0)
+	tip := place(mid, lay.chassis)
+	f.l.Line(id, scene.Ink(theme.Ink), 1.5, place(mid, y), tip.Moved(0, 6))
+	f.l.Line(id, scene.Ink(theme.Ink), 1.5, tip.Moved(-8, 6), tip.Moved(8, 6))
+	for _, dx := range []float64{-8, 0, 8} {
+		f.l.Line(id, scene.Ink(theme.Ink), 1.5, tip.Moved(dx, 6), tip.Moved(dx-5, 13))
+	}
+	text := "chassis " + words.Span(low, mid, high, "V") + " above " + sec.From
+	w := f.measure(text, theme.Small, false)
+	at, h := tip.Moved(14, 6), scene.Start
+	if x := f.v.Screen(at).X(); x+w > f.v.W-4 {
+		at, h = tip.Moved(-16, 6), scene.End
+	}
+	left := at
+	if h == scene.End {
+		left = at.Moved(-w, 0)
+	}
+	f.l.Rect("", left.Moved(-3, -8), left.Moved(w+3, 8), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
+	f.l.Text(id, at, h, scene.Middle, scene.Ink(theme.Ink), theme.Small, false, text)
+}
+
+// along is a place of a string by its volts, on whichever side of the gaps that
+// lies.
+func (f *frame) along(s int, volts, y float64) scene.Point {
+	places := f.rows[s].before
+	for i := range places {
+		if _, hi := f.span(s, i); volts <= hi || i == len(places)-1 {
+			return f.at(s, i, volts, y)
+		}
+	}
+	return scene.Point{}
+}
+
+// axis is the scale in volts under a string; where no volts are known it counts
+// groups, and says so.
+func (f *frame) axis(s int) {
+	lay := f.rows[s].lay
+	step := nice(70 / f.v.ScaleX)
+	from, to := f.shown(s)
+	for i := from; i < to; i++ {
+		lo, hi := f.span(s, i)
+		f.l.Line("", scene.Ink(theme.Hairline), 1, f.at(s, i, lo, lay.axis), f.at(s, i, hi, lay.axis))
+		for k := math.Ceil(lo/step - 1e-9); k*step < hi || (i == to-1 && k*step <= hi); k++ {
+			p := f.at(s, i, k*step, lay.axis)
+			f.l.Line("", scene.Ink(theme.Soft), 1, p, p.Moved(0, 4))
+			f.l.Text("", p.Moved(0, 11), scene.Middle, scene.Middle, scene.Ink(theme.Soft), 10, false, trim(k*step))
+		}
+	}
+	unit := "V"
+	if f.Pack.CountsGroups(s) {
+		unit = "groups"
+	}
+	f.l.Text("", f.pinned(6, f.v.OffY+f.rows[s].top+lay.axis+10), scene.Start, scene.Middle, scene.Ink(theme.Soft), 10, false, unit)
+}

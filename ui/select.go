@@ -1,0 +1,228 @@
+package ui
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/easel"
+	"halfsplit/ui/plan"
+	"halfsplit/ui/sheet"
+)
+
+// Selected is the id of what is selected, "" for nothing.
+func (d *Desk) Selected() string { return d.selected }
+
+// pick selects what was pressed on a drawing and shows it on the sheet; a press
+// where nothing is selects nothing.
+func (d *Desk) pick(id string) {
+	if strings.HasPrefix(id, "stack:") {
+		id = ""
+	}
+	d.choose(id)
+	if id != "" {
+		d.details()
+	} else if d.page == selectionPage {
+		d.showFinding()
+	}
+}
+
+// pickOnSheet selects what a line of the sheet names, or opens a fold.
+func (d *Desk) pickOnSheet(id string) {
+	if id == sheet.WhyFold {
+		d.toggleWhy()
+		return
+	}
+	d.choose(id)
+	if strings.HasPrefix(id, "reading:") || d.page == selectionPage {
+		d.details()
+	}
+}
+
+// choose selects on both drawings.
+func (d *Desk) choose(id string) {
+	if id == d.selected {
+		return
+	}
+	d.selected = id
+	d.planPane.Refresh()
+	d.rulerPane.Refresh()
+	d.reveal()
+	if d.page == selectionPage {
+		d.showSheet(true)
+	}
+	d.showChips()
+	if id == "" {
+		d.say("Nothing selected.")
+	} else {
+		d.say(spoken(id) + " selected.")
+	}
+}
+
+// spoken is an id in words.
+func spoken(id string) string {
+	kind, name, _ := strings.Cut(id, ":")
+	if kind == "module" {
+		return name
+	}
+	return kind + " " + name
+}
+
+// reveal moves what is selected into view where the person has zoomed in.
+func (d *Desk) reveal() {
+	for _, p := range []*easel.Pane{d.planPane, d.rulerPane} {
+		if r, ok := p.TargetRect(d.selected); ok {
+			p.Reveal(r)
+		} else if p == d.planPane {
+			d.revealHidden(p)
+		}
+	}
+}
+
+// revealHidden brings a selected module into view that the plan's drawing left
+// out because it lies outside the pane.
+func (d *Desk) revealHidden(p *easel.Pane) {
+	if m, ok := d.selectedModule(); ok {
+		p.Reveal(d.plan.ModuleRect(m, p.View()))
+	}
+}
+
+func (d *Desk) selectedModule() (int, bool) {
+	name, ok := strings.CutPrefix(d.selected, "module:")
+	if !ok {
+		return 0, false
+	}
+	return d.pack.Net.Module(name)
+}
+
+// order is every module in string order.
+func (d *Desk) order() []int {
+	var out []int
+	for _, s := range d.pack.Net.Strings {
+		out = append(out, s.Modules...)
+	}
+	return out
+}
+
+// step selects the module so many places on in string order; false at the end.
+// With nothing selected it starts at the near end.
+func (d *Desk) step(by int) bool {
+	order := d.order()
+	if len(order) == 0 {
+		return false
+	}
+	at := -1
+	if m, ok := d.selectedModule(); ok {
+		for i, o := range order {
+			if o == m {
+				at = i
+			}
+		}
+	} else if by < 0 {
+		at = len(order)
+	}
+	at += by
+	if at < 0 || at >= len(order) {
+		return false
+	}
+	d.choose("module:" + d.pack.Net.Layout.Modules[order[at]].ID)
+	return true
+}
+
+// nextLink selects the next link, in the order of the layout.
+func (d *Desk) nextLink() {
+	links := d.pack.Net.Links
+	if len(links) == 0 {
+		return
+	}
+	at := 0
+	for i, l := range links {
+		if "link:"+d.pack.Net.Layout.Links[l.Link].ID == d.selected {
+			at = (i + 1) % len(links)
+		}
+	}
+	d.choose("link:" + d.pack.Net.Layout.Links[links[at].Link].ID)
+}
+
+// paneKey is a key on a drawing: Tab walks the modules and leaves the drawing at
+// the end of the string, the other keys are commands.
+func (d *Desk) paneKey(k *fyne.KeyEvent) bool {
+	if k.Name != fyne.KeyTab {
+		return d.set.Key(k)
+	}
+	by := 1
+	if d.set.Shift() {
+		by = -1
+	}
+	if !d.step(by) && d.deps.Canvas != nil {
+		if by > 0 {
+			d.deps.Canvas().FocusNext()
+		} else {
+			d.deps.Canvas().FocusPrevious()
+		}
+	}
+	return true
+}
+
+// details shows what is selected on the sheet.
+func (d *Desk) details() {
+	d.page = selectionPage
+	d.showSheet(true)
+	d.showChips()
+}
+
+func (d *Desk) showFinding() {
+	d.page = findingPage
+	d.showSheet(true)
+	d.showChips()
+}
+
+// back goes one step back: from a computation, a page, a selection.
+func (d *Desk) back() {
+	switch {
+	case d.Computing():
+		d.Cancel()
+	case d.page != findingPage:
+		d.showFinding()
+	default:
+		d.choose("")
+	}
+}
+
+func (d *Desk) toggleWhy() {
+	d.whyOpen = !d.whyOpen
+	if d.page != findingPage {
+		d.whyOpen = true
+		d.page = findingPage
+	}
+	d.showSheet(false)
+	d.showChips()
+	if d.whyOpen {
+		d.paperRoll.ScrollToBottom()
+		if top, ok := foldTop(d.paper); ok {
+			d.paperRoll.Offset = fyne.NewPos(0, fyne.Min(top, d.paperRoll.Offset.Y))
+			d.paperRoll.Refresh()
+		}
+		d.say("Why? is open.")
+	} else {
+		d.say("Why? is closed.")
+	}
+}
+
+// foldTop is where the fold starts on the sheet.
+func foldTop(b *easel.Board) (float32, bool) {
+	for _, t := range b.List().Targets {
+		if t.ID == sheet.WhyFold {
+			return float32(t.Area[0].World.Y()), true
+		}
+	}
+	return 0, false
+}
+
+// shade chooses what the modules are shaded by.
+func (d *Desk) shade(m plan.Mode) {
+	d.mode = m
+	d.planPane.Refresh()
+	d.showChips()
+	d.say("Shaded by: " + plan.ModeNames[m] + ".")
+}

@@ -1,0 +1,35 @@
+// Package sheet is the right-hand page: the finding in words with everything
+// that it rests on, or what is known of the thing that is selected. Its content
+// is a list of blocks; a typesetter turns blocks into a drawing of a width.
+//
+// It reads facts and computes nothing about leaks. A number that is computed
+// says "expected"; what is missing says "not measured".
+package sheet
+
+// A Kind of block.
+type Kind uint8
+
+// The kinds.
+const (
+	Title   Kind = iota // a heading
+	Para                // a sentence or more
+	Soft                // a remark
+	Big                 // the number in hand, with what it is below
+	Row                 // a name and its value
+	Bar                 // a name, a bar, a share
+	Item                // one of a list
+	Fold                // what opens and closes; ID names it
+	Worked              // one line of "Why?": what it is, and the equation
+	Caution             // what must not be missed
+)
+
+// A Block is one piece of the page.
+type Block struct {
+	Kind  Kind
+	ID    string // what a press on it selects or folds; "" = nothing
+	Text  string
+	Value string
+	Share float64
+	Open  bool // of a Fold
+	Bold  bool
+}

@@ -1,0 +1,263 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"halfsplit/fault"
+	"halfsplit/ui/facts"
+	"halfsplit/ui/words"
+)
+
+// WhyFold is the id of the fold that holds the worked lines.
+const WhyFold = "fold:why"
+
+// Finding is the page of the finding.
+func Finding(p *facts.Pack, whyOpen bool) []Block {
+	w := &writer{p: p}
+	w.standing()
+	f := p.Result.Finding
+	if f == nil {
+		return w.blocks
+	}
+	w.add(Block{Kind: Title, Text: facts.Verdict(f), Bold: true})
+	w.para(f.Statement)
+	w.inHand(f)
+	for _, c := range f.Cautions {
+		w.add(Block{Kind: Caution, Text: c})
+	}
+	w.next(f)
+	w.suspicion(f)
+	for i := range f.Leaks {
+		w.leak(f, i)
+	}
+	w.hypotheses(f)
+	w.sections(f)
+	w.doubts(f)
+	w.closure(f)
+	w.rests(f)
+	w.why(f, whyOpen)
+	return w.blocks
+}
+
+type writer struct {
+	p      *facts.Pack
+	blocks []Block
+}
+
+func (w *writer) add(b ...Block)         { w.blocks = append(w.blocks, b...) }
+func (w *writer) title(s string)         { w.add(Block{Kind: Title, Text: s}) }
+func (w *writer) para(s string)          { w.add(Block{Kind: Para, Text: s}) }
+func (w *writer) soft(s string)          { w.add(Block{Kind: Soft, Text: s}) }
+func (w *writer) row(name, value string) { w.add(Block{Kind: Row, Text: name, Value: value}) }
+func (w *writer) items(list []string) {
+	for _, s := range list {
+		w.add(Block{Kind: Item, Text: s})
+	}
+}
+
+// standing says how the finding stands: being computed, failed, out of date.
+func (w *writer) standing() {
+	r := w.p.Result
+	if len(w.p.Net.Layout.Modules) == 0 {
+		w.add(Block{Kind: Title, Text: "No modules drawn", Bold: true})
+		w.para("A finding needs a layout with modules and readings to chassis. Open a case that has them.")
+	}
+	switch r.Status {
+	case facts.Computing:
+		w.add(Block{Kind: Title, Text: "Computing the finding", Bold: true})
+		w.para("The readings of every state are being worked through. Escape cancels.")
+	case facts.Failed:
+		w.add(Block{Kind: Title, Text: "The finding failed", Bold: true})
+		w.para(r.Err)
+		w.para("The drawing and the readings are as recorded. R computes the finding again.")
+	case facts.Cancelled:
+		w.add(Block{Kind: Title, Text: "The finding was cancelled", Bold: true})
+		w.para("R computes it again.")
+	case facts.NoFinding:
+		if r.Finding == nil && len(w.p.Net.Layout.Modules) > 0 {
+			w.add(Block{Kind: Title, Text: "No finding yet", Bold: true})
+			w.para("R computes it from the readings of this case.")
+		}
+	}
+	if r.Finding != nil && (r.Stale || r.Status != facts.Ready) {
+		w.para("What follows is the last finding. It is out of date: it does not belong to the case as it is now.")
+	}
+}
+
+// inHand is the number in hand: the most suspect place, or where no place can
+// be named the size of everything together.
+func (w *writer) inHand(f *fault.Finding) {
+	switch f.Verdict {
+	case fault.Located, fault.Narrowed, fault.NotDistinguishable:
+		if len(f.Suspicion) > 0 {
+			s := f.Suspicion[0]
+			w.add(Block{Kind: Big, ID: placeID(s), Text: s.ID, Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
+			w.soft("Share: the probability that this place must come out, over all explanations.")
+		}
+	case fault.EquivalentOnly:
+		if len(f.Leaks) > 0 {
+			w.add(Block{Kind: Big, Value: bounded(f.Leaks[0].Ohms)})
+			w.soft("All leaks of the string together. Several leaks give the same readings as this one.")
+		}
+	}
+}
+
+// bounded is a resistance for large print: its middle, or the bound that it is.
+func bounded(b fault.Bounded) string {
+	if (b.Relation == fault.Equal || b.Relation == "") && !math.IsNaN(float64(b.Mid)) {
+		return words.Ohms(float64(b.Mid))
+	}
+	return words.Bounded(b)
+}
+
+// placeID is what a place is as a target, "" where the drawings do not show it.
+func placeID(s fault.Share) string {
+	switch s.Kind {
+	case fault.PlaceModule, fault.PlaceLink:
+		return s.Kind + ":" + s.ID
+	}
+	return ""
+}
+
+func (w *writer) suspicion(f *fault.Finding) {
+	if len(f.Suspicion) == 0 {
+		return
+	}
+	w.title("Suspicion")
+	small := 0
+	for _, s := range f.Suspicion {
+		if float64(s.Share) < 0.005 {
+			small++
+			continue
+		}
+		name := s.ID
+		if s.Kind != fault.PlaceModule {
+			name = s.Kind + " " + s.ID
+		}
+		w.add(Block{Kind: Bar, ID: placeID(s), Text: name, Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
+	}
+	if small > 0 {
+		w.soft(plural(small, "place", "places") + " below half a per cent " + isAre(small) + " not listed.")
+	}
+}
+
+func (w *writer) leak(f *fault.Finding, i int) {
+	l := f.Leaks[i]
+	title := "The leak"
+	if len(f.Leaks) > 1 {
+		title = fmt.Sprintf("Leak %d of %d", i+1, len(f.Leaks))
+	}
+	if l.If != "" {
+		title += ", if " + l.If
+	}
+	w.title(title)
+	w.row("Between taps", l.Tap.Low+" and "+l.Tap.High)
+	w.row("Nearest tap", l.Tap.Mid)
+	w.row("Groups above "+l.String+"-", words.Groups(l.Position))
+	w.row("Without the leak path's own potential", words.Groups(l.Electrical))
+	w.row("Volts above "+l.String+"-", words.Span(float64(l.Volts.Low), float64(l.Volts.Mid), float64(l.Volts.High), "V"))
+	w.row("Resistance", words.Bounded(l.Ohms))
+	for _, s := range l.Places {
+		if float64(s.Share) >= 0.005 {
+			w.add(Block{Kind: Bar, ID: placeID(s), Text: s.ID, Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
+		}
+	}
+	if len(l.Places) > 0 {
+		w.soft("Shares of this one leak's place.")
+	}
+	if !math.IsNaN(float64(l.Several)) {
+		w.row("More than one leak here", words.Share(float64(l.Several)))
+	}
+}
+
+// hypothesisWords name the kinds of explanation.
+var hypothesisWords = map[string]string{
+	fault.None: "No leak", fault.One: "One leak", fault.Two: "Two leaks", fault.Spread: "Spread over a run", fault.BoardLeak: "Board or harness",
+	fault.LinkLeak: "A link", fault.RailLeak: "A rail", fault.LoadSide: "Load side", fault.BadReference: "Bad chassis reference", fault.MonitorLeak: "The monitor",
+}
+
+func (w *writer) hypotheses(f *fault.Finding) {
+	if len(f.Hypotheses) == 0 {
+		return
+	}
+	w.title("Explanations")
+	for _, h := range f.Hypotheses {
+		name := hypothesisWords[h.Kind]
+		if name == "" {
+			name = h.Kind
+		}
+		w.add(Block{Kind: Bar, Text: name, Value: words.Share(float64(h.Share)), Share: float64(h.Share)})
+	}
+}
+
+func (w *writer) sections(f *fault.Finding) {
+	if len(f.Sections) == 0 {
+		return
+	}
+	w.title("Sections")
+	for i := range f.Sections {
+		w.section(&f.Sections[i])
+	}
+}
+
+func (w *writer) section(s *fault.SectionFinding) {
+	w.add(Block{Kind: Para, Bold: true, Text: s.From + " to " + s.To + ", state " + s.State})
+	w.row("Volts", words.Volts(float64(s.Volts)))
+	w.row("Chassis above "+s.From, words.Span(float64(s.ChassisVolts.Low), float64(s.ChassisVolts.Mid), float64(s.ChassisVolts.High), "V"))
+	w.row("Physical: all leaks in parallel", words.Bounded(s.Ohms))
+	w.row("By the standards' sum, for limits", words.Ohms(float64(s.StandardOhms)))
+	if !math.IsNaN(float64(s.OhmsPerVolt)) {
+		w.row("Per volt of "+s.Divisor, words.Ohms(float64(s.OhmsPerVolt))+"/V")
+	}
+	if len(s.Readings) > 0 {
+		w.row("From readings", list(s.Readings))
+	}
+}
+
+func (w *writer) doubts(f *fault.Finding) {
+	if len(f.Doubts) == 0 {
+		return
+	}
+	w.title("Doubts")
+	for _, d := range f.Doubts {
+		text := d.Reading + " fits if " + d.FitsIf
+		if !math.IsNaN(float64(d.Odds)) && float64(d.Odds) > 0 {
+			text += fmt.Sprintf(" (odds %.0f to 1)", float64(d.Odds))
+		}
+		w.add(Block{Kind: Item, ID: "reading:" + d.Reading, Text: text + "."})
+	}
+	w.soft("Nothing is corrected by itself.")
+}
+
+func (w *writer) closure(f *fault.Finding) {
+	if len(f.Closure) == 0 {
+		return
+	}
+	w.title("Closure")
+	for _, c := range f.Closure {
+		verdict := "agrees"
+		if !c.Passed {
+			verdict = "does not agree"
+		}
+		w.add(Block{Kind: Para, Text: fmt.Sprintf("State %s, section %s, predicted from state %s: %s.", c.State, c.Section, c.From, verdict)})
+		w.row("Predicted", words.Bounded(c.Predicted))
+		w.row("From its own readings", words.Bounded(c.Measured))
+		w.row("Chassis, predicted", words.Span(float64(c.PredictedVolts.Low), float64(c.PredictedVolts.Mid), float64(c.PredictedVolts.High), "V"))
+		w.row("Chassis, from readings", words.Span(float64(c.MeasuredVolts.Low), float64(c.MeasuredVolts.Mid), float64(c.MeasuredVolts.High), "V"))
+	}
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}

@@ -1,0 +1,31 @@
+package sheet
+
+import "strings"
+
+// Text writes blocks as plain text, for the clipboard. Folds that are closed
+// leave out what they hold.
+func Text(blocks []Block) string {
+	var b strings.Builder
+	line := func(s string) { b.WriteString(strings.TrimSpace(s)); b.WriteByte('\n') }
+	for _, k := range blocks {
+		switch k.Kind {
+		case Title:
+			b.WriteByte('\n')
+			line(k.Text)
+		case Row, Bar, Big:
+			if k.Text == "" {
+				line(k.Value)
+			} else {
+				line(k.Text + ": " + k.Value)
+			}
+		case Item:
+			line("- " + k.Text)
+		case Worked:
+			line(k.Text)
+			line("  " + k.Value)
+		default:
+			line(k.Text)
+		}
+	}
+	return strings.TrimLeft(b.String(), "\n")
+}
