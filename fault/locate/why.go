@@ -42,7 +42,7 @@ func (w *words) whySection(s int) {
 		return
 	}
 	top, bottom := w.plainAt(s, a.d.slots[s].sec.To), w.plainAt(s, a.d.slots[s].sec.From)
-	if top != nil && bottom != nil {
+	if top != nil && bottom != nil && top.reading.Value != bottom.reading.Value {
 		v, b := top.reading.Value, bottom.reading.Value
 		sum := v - b
 		w.line(name+", place", "S = %s − (%s) = %s (%s, %s). f = %s / %s = %s. Chassis = f × %s = %s above %s.",
@@ -76,7 +76,7 @@ func (w *words) whyResistor(s int, name string) {
 			continue
 		}
 		plain := w.plainAt(s, o.red.node)
-		if plain == nil || len(plain.elements) != 1 {
+		if plain == nil || len(plain.elements) != 1 || o.reading.Value == 0 {
 			continue
 		}
 		rm, r0 := 1/o.elements[0].siemens, 1/o.elements[1].siemens
