@@ -49,8 +49,8 @@ func plainly(err error) string {
 	return "cannot be read: " + err.Error()
 }
 
-// readCase reads a case and the layout that it may name, from where it lies.
-func readCase(path string) (fault.Case, []format.Note, error) {
+// ReadCase reads a case and the layout that it may name, from where it lies.
+func ReadCase(path string) (fault.Case, []format.Note, error) {
 	data, err := readFile(path)
 	if err != nil {
 		return fault.Case{}, nil, err

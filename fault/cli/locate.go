@@ -19,7 +19,7 @@ func (p Program) locate(ctx context.Context, args []string, out io.Writer) (int,
 	if err != nil {
 		return exitBad, err
 	}
-	c, notes, err := readCase(path)
+	c, notes, err := ReadCase(path)
 	if err != nil {
 		return exitBad, err
 	}

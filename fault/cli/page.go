@@ -100,6 +100,9 @@ func isUnit(w string) bool {
 	return false
 }
 
+// bullet is an item with a dash before it.
+func (p *page) bullet(text string) { p.wrap("  - ", "    ", text) }
+
 // items is a list under one label.
 func (p *page) items(label string, texts []string) {
 	for i, t := range texts {

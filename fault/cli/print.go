@@ -94,6 +94,3 @@ func (w *printed) cautions() {
 		w.bullet(c)
 	}
 }
-
-// bullet is an item with a dash before it.
-func (w *page) bullet(text string) { w.wrap("  - ", "    ", text) }

@@ -168,7 +168,7 @@ func wrongWord(rng *rand.Rand, s spot) string {
 	if _, ok := s.value.(string); !ok {
 		return ""
 	}
-	v := []string{"", "M99", "M01+", "chassis", "9", "r1\n", "closed", "SD", "‮x", "pack+"}
+	v := []string{"", "M99", "M01+", "chassis", "9", "r1\n", "closed", "SD", "\u202ex", "pack+"}
 	n := rng.IntN(len(v))
 	s.set(v[n])
 	return fmt.Sprintf("set to %q", v[n])
