@@ -68,7 +68,7 @@ func (p *page) wrap(first, next, text string) {
 	line, empty := first, true
 	for _, word := range words(format.OneLine(text)) {
 		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-			fmt.Fprintln(p.out, line)
+			p.line(line)
 			line, empty = next, true
 		}
 		if !empty {
@@ -76,13 +76,20 @@ func (p *page) wrap(first, next, text string) {
 		}
 		line, empty = line+word, false
 	}
-	fmt.Fprintln(p.out, strings.TrimRight(line, " "))
+	p.line(line)
 }
+
+func (p *page) line(text string) {
+	fmt.Fprintln(p.out, strings.TrimRight(strings.ReplaceAll(text, glue, " "), " "))
+}
+
+// glue is a space that a line may not break at; it is printed as a plain one.
+const glue = "\u00a0"
 
 // words splits a text where a line may break.
 func words(text string) []string {
 	var out []string
-	for _, w := range strings.Fields(text) {
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\t' }) {
 		if n := len(out); n > 0 && isUnit(w) {
 			out[n-1] += " " + w
 			continue

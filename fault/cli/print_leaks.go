@@ -62,7 +62,7 @@ func shares(places []fault.Share) string {
 		if p.Kind != fault.PlaceModule {
 			name = strings.TrimSpace(p.Kind + " " + p.ID)
 		}
-		out = append(out, name+" "+percent(p.Share))
+		out = append(out, name+glue+percent(p.Share))
 	}
 	if small > 0 {
 		out = append(out, fmt.Sprintf("%d more under 1 %% each", small))
@@ -81,7 +81,7 @@ func (w *printed) explanations() {
 	}
 	var out []string
 	for _, h := range w.f.Hypotheses {
-		out = append(out, hypothesisWords(h.Kind)+" "+percent(h.Share))
+		out = append(out, hypothesisWords(h.Kind)+glue+percent(h.Share))
 	}
 	if len(out) > 0 {
 		w.item("Explanations", "%s", strings.Join(out, ", "))
