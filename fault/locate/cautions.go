@@ -14,70 +14,87 @@ const (
 
 // cautions gives this finding's numbers to the usual warnings. They state what
 // is live by layout and state; who decides is the person.
-func (w *words) cautions() {
+func (w *words) cautions(leaks []resolved) {
 	add := func(format string, args ...any) { w.f.Cautions = append(w.f.Cautions, fmt.Sprintf(format, args...)) }
 	if len(w.a.net.Layout.Modules) == 0 {
 		return
 	}
-	if live := w.live(); live != "" {
-		add("%s", live)
-	}
-	for _, l := range w.f.Leaks {
-		w.tied(l, add)
+	add("%s", w.live())
+	for _, r := range leaks {
+		w.tied(r, add)
 	}
 	add("Local codes, the maker's instructions and your site rules come first; work on open packs is for people authorised for it.")
 }
 
-// live lists the sections of the present state with their expected volts.
+// live lists the sections of the present state with their expected volts, and
+// the largest volts between points that lie open beside each other.
 func (w *words) live() string {
-	now, ok := w.a.c.State(w.a.c.Now)
-	if !ok {
-		return "The present state is not recorded; treat every section as live."
-	}
 	var parts []string
-	most := 0.0
+	most, top, bottom, unknown := 0.0, math.Inf(-1), math.Inf(1), false
+	topAt, bottomAt := "", ""
 	for _, s := range w.f.Sections {
-		if s.State == now.ID {
-			parts = append(parts, fmt.Sprintf("%s to %s %s", s.From, s.To, voltsText(float64(s.Volts))))
-			most = math.Max(most, float64(s.Volts))
+		if s.State != w.a.c.Now {
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%s to %s %s", s.From, s.To, voltsText(float64(s.Volts))))
+		most = math.Max(most, float64(s.Volts))
+		if math.IsNaN(float64(s.ChassisVolts.Mid)) {
+			unknown = true
+			continue
+		}
+		if v := float64(s.Volts - s.ChassisVolts.Low); v > top {
+			top, topAt = v, s.To
+		}
+		if v := -float64(s.ChassisVolts.High); v < bottom {
+			bottom, bottomAt = v, s.From
 		}
 	}
 	if len(parts) == 0 {
-		return ""
+		return "Live: not known, since the present state is not recorded; treat every module and link as live. Modules cannot be switched off."
 	}
-	text := "The inside stays live in state " + now.ID + " (expected, not measured): " + join(parts, "and") + ". Modules cannot be switched off."
+	text := "The inside stays live in state " + w.a.c.Now + " (expected, not measured): " + join(parts, "and") + "."
+	if len(parts) > 1 {
+		switch {
+		case unknown:
+			text += " Between sections that were not read to chassis: volts not known."
+		case top-bottom > most+0.5:
+			text += fmt.Sprintf(" Between %s and %s: up to %s.", bottomAt, topAt, voltsText(top-bottom))
+		}
+	}
+	text += " Modules cannot be switched off."
 	if most < classVolts {
 		text += " Below 60 V a short circuit still burns."
 	}
 	return text
 }
 
-// tied tells what a leak does to every other terminal.
-func (w *words) tied(l fault.Leak, add func(string, ...any)) {
-	worst, at := 0.0, ""
-	for _, s := range w.f.Sections {
-		if s.State != w.a.c.Now || math.IsNaN(float64(s.ChassisVolts.Mid)) {
-			continue
-		}
-		up, down := float64(s.Volts-s.ChassisVolts.Low), float64(s.ChassisVolts.High)
-		if up > worst {
-			worst, at = up, s.To
-		}
-		if down > worst {
-			worst, at = down, s.From
-		}
-	}
-	if worst == 0 {
+// tied tells what a leak does to every other terminal of the section that it is
+// in now: the volts to chassis behind it, at the bad end of its interval.
+func (w *words) tied(r resolved, add func(string, ...any)) {
+	si := w.a.d.stateIndex(w.a.c.Now)
+	if si < 0 || len(r.cand.nodes) == 0 {
 		return
 	}
-	high := float64(l.Ohms.High)
-	if l.Ohms.Relation == fault.Less || high < hardOhms {
-		add("Chassis is tied to about %s. Every other terminal is live to chassis: up to %s at %s. A tool from chassis to any of them is a short circuit through the fault.", l.Tap.Mid, voltsText(worst), at)
+	j := w.a.d.joined[si]
+	node := r.cand.nodes[0]
+	sec := j.SectionOf(node)
+	if sec < 0 {
 		return
 	}
-	low := l.Ohms.Low
-	if math.IsNaN(float64(low)) {
-		low = l.Ohms.Mid
+	phi := j.Potentials(&j.Sections[sec], w.a.d.cells[si].mean)
+	to, volts := j.Sections[sec].To, phi[j.Sections[sec].To]
+	moved := r.u - r.cand.u[r.slot]
+	wide := float64(r.leak.Volts.High-r.leak.Volts.Low) / 2
+	at := w.a.net.Name(to)
+	worst := volts - (phi[node] + moved - wide)
+	if down := phi[node] + moved + wide; down > worst {
+		worst, at = down, w.a.net.Name(j.Sections[sec].From)
 	}
-	add("Terminals are live to chassis: up to %s at %s behind no more than %s. A second fault removes that resistance.", voltsText(worst), at, ohmsText(float64(low)))
+	worst = math.Min(worst, volts)
+	l := r.leak
+	if l.Ohms.Relation == fault.Less || float64(l.Ohms.High) < hardOhms {
+		add("Chassis is tied to about %s. Every other terminal of its section is live to chassis: up to %s at %s. A tool from chassis to any of them is a short circuit through the fault.", l.Tap.Mid, voltsText(worst), at)
+		return
+	}
+	add("The leak near %s puts up to %s between chassis and %s, behind about %s. A second fault removes that resistance.", l.Tap.Mid, voltsText(worst), at, ohmsText(float64(l.Ohms.Low)))
 }

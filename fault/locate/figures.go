@@ -67,9 +67,9 @@ func voltsText(v float64) string {
 // percent never rounds a doubt away.
 func percent(p float64) string {
 	switch {
-	case p > 0 && p < 0.01:
+	case p < 0.01:
 		return "under 1 %"
-	case p < 1 && p > 0.99:
+	case p > 0.99:
 		return "over 99 %"
 	}
 	return strconv.FormatFloat(p*100, 'f', 0, 64) + " %"

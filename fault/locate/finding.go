@@ -27,6 +27,7 @@ func (a *analysis) finding() fault.Finding {
 	}
 	f.LeftOut = append(f.LeftOut, a.d.leftOut...)
 	w := &words{a: a, f: &f}
+	var leaks []resolved
 	if a.odd != "" {
 		f.LeftOut = a.explainOdd(f.LeftOut)
 	}
@@ -36,14 +37,14 @@ func (a *analysis) finding() fault.Finding {
 	case a.err != nil:
 		f.Verdict, f.Statement = fault.TooFewReadings, w.tooFew()
 	default:
-		a.judge(&f, w)
+		leaks = a.judge(&f, w)
 	}
-	w.cautions()
+	w.cautions(leaks)
 	return f
 }
 
-// judge fills the rungs that need a posterior.
-func (a *analysis) judge(f *fault.Finding, w *words) {
+// judge fills the rungs that need a posterior, and returns the leaks it resolved.
+func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
 	po := a.po
 	if po.stride > 1 {
 		f.Assumes = append(f.Assumes, fmt.Sprintf("The pack is long: pairs of leaks were weighed at every %dth tap.", po.stride))
@@ -51,7 +52,7 @@ func (a *analysis) judge(f *fault.Finding, w *words) {
 	f.Hypotheses = po.hypotheses()
 	if a.misfit() {
 		f.Verdict, f.Statement = fault.Inconsistent, w.inconsistent()
-		return
+		return nil
 	}
 	f.Suspicion = a.suspicion()
 	f.ReferenceProved = a.referenceProved()
@@ -62,7 +63,7 @@ func (a *analysis) judge(f *fault.Finding, w *words) {
 			f.Verdict = fault.NoLeakTestProved
 		}
 		f.Statement = w.noLeak()
-		return
+		return nil
 	}
 	lead := a.lead()
 	leaks := a.leaks(lead)
@@ -93,7 +94,8 @@ func (a *analysis) judge(f *fault.Finding, w *words) {
 	}
 	f.WouldTell = a.wouldTell(f.Verdict, lead, leaks)
 	f.Statement = w.leak(lead, leaks)
-	w.whyLeaks(lead, leaks)
+	w.whyLeaks(leaks)
+	return leaks
 }
 
 func allPlaced(leaks []resolved) bool {

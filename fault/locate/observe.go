@@ -3,6 +3,7 @@ package locate
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"halfsplit/fault"
@@ -141,12 +142,7 @@ func (d *data) observe(r fault.Reading) (observation, string) {
 
 // usableState checks what makes a reading meaningless before any circuit does.
 func (d *data) usableState(r fault.Reading) (int, string) {
-	si := -1
-	for i := range d.c.States {
-		if d.c.States[i].ID == r.State {
-			si = i
-		}
-	}
+	si := d.stateIndex(r.State)
 	switch {
 	case si < 0:
 		return si, "its state is not recorded"
@@ -167,6 +163,11 @@ func (d *data) usableState(r fault.Reading) (int, string) {
 		}
 	}
 	return si, ""
+}
+
+// stateIndex finds a state by id, -1 where there is none.
+func (d *data) stateIndex(id string) int {
+	return slices.IndexFunc(d.c.States, func(s fault.State) bool { return s.ID == id })
 }
 
 type meter struct {

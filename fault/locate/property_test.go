@@ -303,7 +303,8 @@ func legal(t *testing.T, f fault.Finding) {
 	}
 	raw, err := json.Marshal(f)
 	if err != nil || strings.Contains(string(raw), "NaN") {
-		at := strings.Index(string(raw), "NaN"); t.Fatalf("finding does not marshal: %v %s", err, raw[max(0, at-200):min(len(raw), at+50)])
+		at := strings.Index(string(raw), "NaN")
+		t.Fatalf("finding does not marshal: %v %s", err, raw[max(0, at-200):min(len(raw), at+50)])
 	}
 	sum := 0.0
 	for _, h := range f.Hypotheses {

@@ -45,13 +45,13 @@ func (w *words) whySection(s int) {
 	if top != nil && bottom != nil && top.reading.Value != bottom.reading.Value {
 		v, b := top.reading.Value, bottom.reading.Value
 		sum := v - b
-		w.line(name+", place", "S = %s − (%s) = %s (%s, %s). f = %s / %s = %s. Chassis = f × %s = %s above %s.",
+		w.line(name+", place", "S = %s - (%s) = %s (%s, %s). f = %s / %s = %s. Chassis = f × %s = %s above %s.",
 			voltsText(v), voltsText(b), voltsText(sum), top.id, bottom.id, voltsText(-b), voltsText(sum), digits(-b/sum, 4),
 			voltsText(sl.volts), voltsText(-b/sum*sl.volts), a.net.Name(sl.sec.From))
 		if len(top.elements) == 1 && top.elements[0].siemens > 0 {
 			rm := 1 / top.elements[0].siemens
 			r := rm * (sl.volts/sum - 1)
-			w.line(name+", size without a resistor", "R = %s × (%s / %s − 1) = %s. Counts and gain make this coarse where S is close to the section's volts.",
+			w.line(name+", size without a resistor", "R = %s × (%s / %s - 1) = %s. Counts and gain make this coarse where S is close to the section's volts.",
 				ohmsText(rm), voltsText(sl.volts), voltsText(sum), signedOhms(r))
 		}
 	}
@@ -68,7 +68,7 @@ func signedOhms(r float64) string {
 }
 
 // whyResistor pairs a plain reading with one at the same node through a
-// resistor: r = V/V', Rp = Rm ∥ R0, R = Rm·Rp·(r − 1)/(Rm − r·Rp).
+// resistor: r = V/V', Rp = Rm ∥ R0, R = Rm·Rp·(r - 1)/(Rm - r·Rp).
 func (w *words) whyResistor(s int, name string) {
 	for i := range w.a.d.obs {
 		o := &w.a.d.obs[i]
@@ -83,7 +83,7 @@ func (w *words) whyResistor(s int, name string) {
 		rp := rm * r0 / (rm + r0)
 		r := plain.reading.Value / o.reading.Value
 		leak := rm * rp * (r - 1) / (rm - r*rp)
-		w.line(name+", size with the test resistor", "r = %s / %s = %s (%s, %s). Rp = %s parallel %s = %s. R = Rm × Rp × (r − 1) / (Rm − r × Rp) = %s.",
+		w.line(name+", size with the test resistor", "r = %s / %s = %s (%s, %s). Rp = %s parallel %s = %s. R = Rm × Rp × (r - 1) / (Rm - r × Rp) = %s.",
 			voltsText(plain.reading.Value), voltsText(o.reading.Value), digits(r, 4), plain.id, o.id, ohmsText(rm), ohmsText(r0), ohmsText(rp), signedOhms(leak))
 		return
 	}
@@ -114,7 +114,7 @@ var kindWords = map[string]string{
 }
 
 // whyLeaks tells how each leak's place was read off.
-func (w *words) whyLeaks(lead leading, leaks []resolved) {
+func (w *words) whyLeaks(leaks []resolved) {
 	for _, r := range leaks {
 		l, sl := r.leak, &w.a.d.slots[r.slot]
 		w.line("Leak at "+l.Tap.Mid, "Without the background the leak's potential is %s above %s. By the measured group volts that is %s groups above the string's negative end (%s to %s; with the leak path's own potential %s to %s).",

@@ -283,7 +283,8 @@ func (a *analysis) wouldTell(verdict string, lead leading, leaks []resolved) str
 				continue
 			}
 			if link, ok := a.linkToOpen([]int{r.cell}, r.slot, r.u); ok {
-				return fmt.Sprintf("Several leaks in that section have a share of %s; opening %s would tell.", percent(float64(r.leak.Several)), link)
+				sl := &a.d.slots[r.slot]
+				return fmt.Sprintf("Several leaks between %s and %s have a share of %s; opening %s would tell.", a.net.Name(sl.sec.From), a.net.Name(sl.sec.To), percent(float64(r.leak.Several)), link)
 			}
 		}
 	}
