@@ -339,3 +339,12 @@ func legal(t *testing.T, f fault.Finding) {
 		}
 	}
 }
+
+func marshal(t *testing.T, f fault.Finding) string {
+	t.Helper()
+	raw, err := json.Marshal(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(raw)
+}
