@@ -135,6 +135,6 @@ type Setting struct {
 // plain words, with the id of the thing to go to.
 type Problem struct {
 	Kind string // one of the Problem kinds
-	GoTo string // id of a module, link, board or part
+	GoTo string // id of a module, link, board or part, or of whatever else shares it
 	Text string
 }

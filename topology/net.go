@@ -137,24 +137,25 @@ func unknownEnd(link, ref string) Problem {
 	return Problem{Kind: "unknown-terminal", GoTo: link, Text: fmt.Sprintf("Link %s ends at %s, which is not a terminal of this layout.", link, ref)}
 }
 
-// aliasRail joins rail± to the inner side of the contactor when no link names
-// it: the rail is then one conductor from the end module to the contactor.
+// aliasRail joins rail± to the inner side of a contactor when no link names it:
+// the rail is then one conductor from the end module to the contactor. Of
+// several contactors it is the one whose id sorts first.
 func (n *Net) aliasRail(sign string) {
 	rail, out := n.byName["rail"+sign], []NodeID{n.byName["pack"+sign], n.byName["load"+sign]}
-	inner := NoNode
+	inner, contactor := NoNode, ""
 	for _, b := range n.Links {
 		if b.A == rail || b.B == rail {
 			return
 		}
-		if n.Layout.Links[b.Link].Kind != Contactor {
+		l := n.Layout.Links[b.Link]
+		if l.Kind != Contactor || (inner != NoNode && l.ID >= contactor) {
 			continue
 		}
-		for _, o := range out {
-			if b.A == o && inner == NoNode {
-				inner = b.B
-			} else if b.B == o && inner == NoNode {
-				inner = b.A
-			}
+		switch {
+		case slices.Contains(out, b.A):
+			inner, contactor = b.B, l.ID
+		case slices.Contains(out, b.B):
+			inner, contactor = b.A, l.ID
 		}
 	}
 	if inner != NoNode {

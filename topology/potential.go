@@ -1,6 +1,7 @@
 package topology
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -16,8 +17,8 @@ import (
 // strings are tied at both ends their sums seldom agree: a circulating current
 // then spreads the difference over the loop in proportion to the groups'
 // resistances (taken as 1/(parallel·Ah), the usual scaling), which is the
-// least-squares closure of the loop. The time is linear in groups and cubic in
-// the number of joints where more than two strings' ends meet.
+// least-squares closure of the loop. The time is linear in groups, and for
+// strings tied to each other in order in the joints between them too.
 func (j *Joined) Potentials(sec *Section, volts []float64) []float64 {
 	phi := make([]float64, j.Net.Len())
 	for i := range phi {
@@ -117,59 +118,103 @@ func (j *Joined) chains(sec *Section, volts []float64) *chainGraph {
 	return out
 }
 
-// solve gives the joints' potentials: current balance with every chain as a
-// source behind its resistance, the first joint at zero.
+// solve gives the joints' potentials: the running sum along the chains that
+// reach them first, and what currents around loops add to it.
 func (g *chainGraph) solve() map[int]float64 {
-	index := map[int]int{}
-	var joints []int
+	order, at := g.reach()
+	index := make(map[int]int, len(order))
+	for i, c := range order {
+		index[c] = i - 1 // the first joint stays at zero
+	}
+	width, loops := 0, false
 	for _, ch := range g.list {
-		for _, c := range []int{ch.from, ch.to} {
-			if _, ok := index[c]; !ok {
-				index[c] = len(joints)
-				joints = append(joints, c)
-			}
+		if i, o := index[ch.from], index[ch.to]; i >= 0 && o >= 0 {
+			width = max(width, i-o, o-i)
+		}
+		loops = loops || g.over(ch, at) != 0
+	}
+	if k := len(order) - 1; loops && k > 0 {
+		added := g.circulate(mat.NewSymBandDense(k, width, nil), index, at)
+		for i, c := range order[1:] {
+			at[c] += added.AtVec(i)
 		}
 	}
-	out := map[int]float64{}
-	k := len(joints) - 1
-	if k < 0 {
-		return out
-	}
-	out[joints[0]] = 0
-	if k == 0 {
-		return out
-	}
-	a, b := mat.NewDense(k, k, nil), mat.NewVecDense(k, nil)
+	return at
+}
+
+// over is what a chain has left over between the potentials at its ends.
+func (g *chainGraph) over(ch chain, at map[int]float64) float64 {
+	return at[ch.from] + ch.emf - at[ch.to]
+}
+
+// circulate solves the current balance of the joints, every chain a source of
+// what it has left over behind its resistance. Joints are numbered outward from
+// one end, which keeps chains between neighbours close to the diagonal: strings
+// tied at every module still make a narrow band, for which a is room.
+func (g *chainGraph) circulate(a *mat.SymBandDense, index map[int]int, at map[int]float64) *mat.VecDense {
+	k, _ := a.Dims()
+	b, x := mat.NewVecDense(k, nil), mat.NewVecDense(k, nil)
 	for _, ch := range g.list {
-		i, o := index[ch.from]-1, index[ch.to]-1
+		i, o := index[ch.from], index[ch.to]
 		if i == o {
 			continue
 		}
 		cond := 1 / ch.ohm
-		add := func(r, c int, v float64) {
-			if r >= 0 && c >= 0 {
-				a.Set(r, c, a.At(r, c)+v)
-			}
-		}
-		add(i, i, cond)
-		add(o, o, cond)
-		add(i, o, -cond)
-		add(o, i, -cond)
+		amps := cond * g.over(ch, at)
 		if i >= 0 {
-			b.SetVec(i, b.AtVec(i)-cond*ch.emf)
+			a.SetSymBand(i, i, a.At(i, i)+cond)
+			b.SetVec(i, b.AtVec(i)-amps)
 		}
 		if o >= 0 {
-			b.SetVec(o, b.AtVec(o)+cond*ch.emf)
+			a.SetSymBand(o, o, a.At(o, o)+cond)
+			b.SetVec(o, b.AtVec(o)+amps)
+		}
+		if i >= 0 && o >= 0 {
+			a.SetSymBand(i, o, a.At(i, o)-cond)
 		}
 	}
-	var x mat.VecDense
-	if err := x.SolveVec(a, b); err != nil {
-		return out
+	var c mat.BandCholesky
+	if c.Factorize(a) { // else resistances lie further apart than any cells'
+		_ = c.SolveVecTo(x, b) // an error only warns that they lie far apart
 	}
-	for i := 0; i < k; i++ {
-		out[joints[i+1]] = x.AtVec(i)
+	return x
+}
+
+// reach lists the joints outward from one that few chains end at, and gives
+// each the running sum along the chains by which it was reached.
+func (g *chainGraph) reach() (order []int, at map[int]float64) {
+	type way struct {
+		to  int
+		emf float64
 	}
-	return out
+	ways := map[int][]way{}
+	var joints []int
+	for _, ch := range g.list {
+		for _, c := range []int{ch.from, ch.to} {
+			if ways[c] == nil {
+				ways[c] = []way{}
+				joints = append(joints, c)
+			}
+		}
+		ways[ch.from] = append(ways[ch.from], way{ch.to, ch.emf})
+		ways[ch.to] = append(ways[ch.to], way{ch.from, -ch.emf})
+	}
+	at = make(map[int]float64, len(joints))
+	if len(joints) == 0 {
+		return nil, at
+	}
+	start := slices.MinFunc(joints, func(a, b int) int { return cmp.Compare(len(ways[a]), len(ways[b])) })
+	order, at[start] = []int{start}, 0
+	for i := 0; i < len(order); i++ {
+		c := order[i]
+		for _, w := range ways[c] {
+			if _, seen := at[w.to]; !seen {
+				at[w.to] = at[c] + w.emf
+				order = append(order, w.to)
+			}
+		}
+	}
+	return order, at
 }
 
 // along fills in the conductors inside a chain.

@@ -2,6 +2,7 @@ package topology
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -33,14 +34,23 @@ type inspector struct {
 	*Net
 	walk  *walk
 	links map[NodeID][]int // at each node: indexes into Layout.Links
+	group float64          // V of one group
+	sums  []float64        // V by string
 	out   []Problem
 }
 
 // inspect lists what a person should look at in a compiled layout: first what
 // is wrong with the circuit, then with names and lists.
 func (n *Net) inspect() []Problem {
-	in := &inspector{Net: n, walk: n.newWalk(), links: map[NodeID][]int{}}
+	in := &inspector{Net: n, walk: n.newWalk(), links: map[NodeID][]int{}, group: n.groupVolts()}
+	for s := range n.Strings {
+		in.sums = append(in.sums, n.netGroups(s)*in.group)
+	}
 	for i, l := range n.Layout.Links {
+		from, okFrom := n.byName[l.From]
+		if to, okTo := n.byName[l.To]; okFrom && okTo && from == to {
+			continue // it joins nothing
+		}
 		for _, end := range []string{l.From, l.To} {
 			if id, ok := n.byName[end]; ok {
 				in.links[id] = append(in.links[id], i)
@@ -65,20 +75,29 @@ func (in *inspector) add(kind, goTo, format string, args ...any) {
 	in.out = append(in.out, Problem{Kind: kind, GoTo: goTo, Text: fmt.Sprintf(format, args...)})
 }
 
-// someID is where to go when the thing itself has no id.
+// someID is where to go when the thing itself has no id: the first by name of
+// the modules, or of whatever else there is.
 func (in *inspector) someID() string {
 	l := in.Layout
-	switch {
-	case len(l.Modules) > 0:
-		return l.Modules[0].ID
-	case len(l.Links) > 0:
-		return l.Links[0].ID
-	case len(l.Boards) > 0:
-		return l.Boards[0].ID
-	case len(l.Parts) > 0:
-		return l.Parts[0].ID
+	var ids []string
+	for _, m := range l.Modules {
+		ids = append(ids, m.ID)
 	}
-	return ""
+	if len(ids) == 0 {
+		for _, x := range l.Links {
+			ids = append(ids, x.ID)
+		}
+		for _, x := range l.Boards {
+			ids = append(ids, x.ID)
+		}
+		for _, x := range l.Parts {
+			ids = append(ids, x.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return ""
+	}
+	return slices.Min(ids)
 }
 
 // groupVolts is what one group is reckoned at: the nominal volts shared by the
@@ -95,8 +114,8 @@ func (n *Net) groupVolts() float64 {
 	return 3.7
 }
 
-// stringVolts is a string's sum, modules wired against it taken off.
-func (n *Net) stringVolts(s int) float64 {
+// netGroups counts a string's groups, those wired against it taken off.
+func (n *Net) netGroups(s int) float64 {
 	sum := 0
 	for i, m := range n.Strings[s].Modules {
 		if n.Strings[s].Flipped[i] {
@@ -105,14 +124,17 @@ func (n *Net) stringVolts(s int) float64 {
 			sum += n.Layout.Modules[m].Series
 		}
 	}
-	return float64(sum) * n.groupVolts()
+	return float64(sum)
 }
 
-// list joins names as a sentence does.
+// list joins names as a sentence does; of a great many it gives the first.
 func list(names []string) string {
 	if len(names) < 2 {
 		return strings.Join(names, "")
 	}
 	last := len(names) - 1
+	if most := 8; last > most {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+	}
 	return strings.Join(names[:last], ", ") + " and " + names[last]
 }

@@ -2,6 +2,7 @@ package topology
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 )
@@ -86,10 +87,10 @@ func (in *inspector) numbers() {
 			spans = append(spans, s)
 		}
 	}
-	for _, m := range in.Layout.Modules {
-		if same := labels[m.Label]; len(same) > 1 && same[0] == m.ID {
-			in.add(DuplicateLabel, m.ID, "%s have the same label %s.", list(slices.Sorted(slices.Values(same))), m.Label)
-			delete(labels, m.Label)
+	for _, label := range slices.Sorted(maps.Keys(labels)) {
+		if same := labels[label]; len(same) > 1 {
+			slices.Sort(same)
+			in.add(DuplicateLabel, same[0], "%s have the same label %s.", list(same), label)
 		}
 	}
 	slices.SortFunc(spans, func(a, b span) int {

@@ -137,7 +137,7 @@ func TestCompile_Problems(t *testing.T) {
 		"link to itself": {with(pack(4, 8, 0), link("X", "M02+", "M02.8")),
 			[]topology.Problem{{topology.SameConductor, "X", "starts and ends at M02+"}}},
 		"unequal strings": {parallel(4, 3),
-			[]topology.Problem{{topology.Unequal, "KN-", "differ by 29.6 V: M01 has 118.4 V, N01 has 88.8 V"}}},
+			[]topology.Problem{{topology.Unequal, "KN-", "differ by 29.6 V: M01 has 118.4 V and N01 has 88.8 V"}}},
 		"reversed in one of two strings": {turned(parallel(4, 4), "N02"),
 			[]topology.Problem{{topology.Reversed, "N02", "string N01 sums to 59.2 V"}, {topology.Unequal, "KN-", "differ by 59.2 V"}}},
 		"five strings": {parallel(1, 1, 1, 1, 1),

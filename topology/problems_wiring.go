@@ -20,11 +20,11 @@ func (in *inspector) modules() {
 		if !slices.Contains(str.Flipped, true) {
 			continue
 		}
-		sum := in.stringVolts(s)
+		sum := in.sums[s]
 		for i, m := range str.Modules {
 			if str.Flipped[i] {
 				mod := in.Layout.Modules[m]
-				with := sum + 2*float64(mod.Series)*in.groupVolts()
+				with := sum + 2*float64(mod.Series)*in.group
 				in.add(Reversed, mod.ID, "%s is wired the wrong way round: string %s sums to %.1f V. With %s turned it sums to %.1f V.", mod.ID, str.ID, sum, mod.ID, with)
 			}
 		}
@@ -55,6 +55,7 @@ func (in *inspector) freeEnds() {
 		case in.moduleIdx[mod.ID] != m: // its name leads to another module, which is reported as such
 		case orphan[m]:
 			in.add(Orphan, mod.ID, "%s is joined to nothing.", mod.ID)
+		case mod.Series == 0: // it has no ends to speak of
 		default:
 			for _, id := range []NodeID{lo, hi} {
 				sign := "+"
@@ -83,8 +84,9 @@ func (in *inspector) joints() {
 		case len(ends) > 2 && plus > 0 && plus < len(ends):
 			in.fork(ends)
 		case len(ends) > 4:
-			m := in.Layout.Modules[in.moduleOf[ends[0]]]
-			in.add(TooManyStrings, m.ID, "%d strings meet at %s. Up to four can be reckoned with.", len(ends), in.names[ends[0]])
+			at := slices.MinFunc(ends, func(a, b NodeID) int { return cmp.Compare(in.names[a], in.names[b]) })
+			m := in.Layout.Modules[in.moduleOf[at]]
+			in.add(TooManyStrings, m.ID, "%d strings meet at %s. Up to four can be reckoned with.", len(ends), in.names[at])
 		}
 	}
 	for _, b := range in.Links {
@@ -151,15 +153,17 @@ func (in *inspector) poles() {
 
 // leading is the link from a terminal to an outer one, or another at it.
 func (in *inspector) leading(id NodeID) string {
-	best := ""
+	var outer, other []string
 	for _, i := range in.links[id] {
-		l := in.Layout.Links[i]
-		if slices.Contains(terminals, l.From) || slices.Contains(terminals, l.To) {
-			return l.ID
+		if l := in.Layout.Links[i]; slices.Contains(terminals, l.From) || slices.Contains(terminals, l.To) {
+			outer = append(outer, l.ID)
+		} else {
+			other = append(other, l.ID)
 		}
-		best = l.ID
 	}
-	return cmp.Or(best, in.Layout.Modules[in.moduleOf[id]].ID)
+	slices.Sort(outer)
+	slices.Sort(other)
+	return append(append(outer, other...), in.Layout.Modules[in.moduleOf[id]].ID)[0]
 }
 
 // byCertainty orders links so that those that are least likely to be meant
@@ -179,7 +183,7 @@ func (in *inspector) byCertainty() []Branch {
 // potentials.
 func (in *inspector) loops() {
 	lv := newLevels(in.Len())
-	per := in.groupVolts()
+	per := in.group
 	for m, mod := range in.Layout.Modules {
 		lo, hi := in.walk.terminals(m)
 		lv.join(int(lo), int(hi), float64(mod.Series)*per)
@@ -190,13 +194,19 @@ func (in *inspector) loops() {
 	for _, p := range in.permanent {
 		lv.join(int(p[0]), int(p[1]), 0)
 	}
+	met := map[int]string{} // by joint: what parallelAt says
 	for _, b := range in.byCertainty() {
 		volts := lv.join(int(b.A), int(b.B), 0)
 		if math.Abs(volts) < per/1e6 {
 			continue
 		}
-		l := in.Layout.Links[b.Link]
-		if text, ok := in.parallelAt(b.A); ok {
+		l, joint := in.Layout.Links[b.Link], in.walk.joint.find(int(b.A))
+		text, ok := met[joint]
+		if !ok {
+			text = in.parallelAt(joint)
+			met[joint] = text
+		}
+		if text != "" {
 			in.add(Unequal, l.ID, "Closing %s ties strings in parallel that differ by %.1f V: %s. That drives a current around them: the difference divided by the resistance of both.", l.ID, math.Abs(volts), text)
 			continue
 		}
@@ -205,10 +215,10 @@ func (in *inspector) loops() {
 }
 
 // parallelAt names the strings that meet at a joint, if nothing but strings of
-// one and the same end do.
-func (in *inspector) parallelAt(id NodeID) (string, bool) {
+// one and the same end do; else it is "".
+func (in *inspector) parallelAt(joint int) string {
 	tops, bottoms := 0, 0
-	ends := in.walk.ends[in.walk.joint.find(int(id))]
+	ends := in.walk.ends[joint]
 	var names []string
 	for _, end := range ends {
 		s, groups, _ := in.Position(end)
@@ -218,11 +228,13 @@ func (in *inspector) parallelAt(id NodeID) (string, bool) {
 		if groups == in.Strings[s].Groups {
 			tops++
 		}
-		names = append(names, fmt.Sprintf("%s has %.1f V", in.Strings[s].ID, in.stringVolts(s)))
+		names = append(names, fmt.Sprintf("%s has %.1f V", in.Strings[s].ID, in.sums[s]))
 	}
 	slices.Sort(names)
-	names = slices.Compact(names)
-	return strings.Join(names, ", "), len(names) > 1 && (tops == len(ends) || bottoms == len(ends))
+	if names = slices.Compact(names); len(names) < 2 || (tops < len(ends) && bottoms < len(ends)) {
+		return ""
+	}
+	return list(names)
 }
 
 // conductors reports links that join what is joined without them. Contactors

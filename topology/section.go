@@ -111,7 +111,7 @@ func (j *Joined) describe(sec *Section, unit, phi []float64) {
 	j.fill(phi, sec, unit)
 	from, to := NoNode, NoNode
 	for _, id := range sec.Nodes {
-		if n.moduleOf[id] < 0 {
+		if m := n.moduleOf[id]; m < 0 || n.Layout.Modules[m].Series == 0 {
 			continue
 		}
 		if from == NoNode || n.before(id, from, phi[id]-phi[from]) {

@@ -1,6 +1,9 @@
 package topology
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // findStrings walks the modules with every link closed. A walk goes on through
 // a joint of exactly two module terminals, unless it is a pole of parallel
@@ -14,7 +17,7 @@ func (n *Net) findStrings() {
 	for m := range n.Layout.Modules {
 		if !done[m] {
 			run, ring := w.through(m)
-			if run = n.turned(run); ring {
+			if run = w.turned(run); ring {
 				run = n.startAtFirst(run)
 			}
 			n.addString(run, done)
@@ -23,22 +26,29 @@ func (n *Net) findStrings() {
 }
 
 // turned puts a walk in the string's direction: most of its modules run from −
-// to +; where as many run either way, most of its groups; where those agree
-// too, the module whose id sorts first.
-func (n *Net) turned(steps []step) []step {
+// to +; where as many run either way, most of its groups; then the way that the
+// outer terminals at its ends say; then the module whose id sorts first.
+func (w *walk) turned(steps []step) []step {
 	forward, groups, first := 0, 0, steps[0]
+	id := func(s step) string { return w.n.Layout.Modules[s.module].ID }
 	for _, s := range steps {
 		sign := -1
 		if s.forward {
 			sign = 1
 		}
 		forward += sign
-		groups += sign * n.Layout.Modules[s.module].Series
-		if n.Layout.Modules[s.module].ID < n.Layout.Modules[first.module].ID {
+		groups += sign * w.n.Layout.Modules[s.module].Series
+		if id(s) < id(first) {
 			first = s
 		}
 	}
-	if forward > 0 || forward == 0 && (groups > 0 || groups == 0 && first.forward) {
+	_, bottom := w.passed(steps[0])
+	top, _ := w.passed(steps[len(steps)-1])
+	byID := -1
+	if first.forward {
+		byID = 1
+	}
+	if cmp.Or(forward, groups, w.sign[w.joint.find(int(top))]-w.sign[w.joint.find(int(bottom))], byID) > 0 {
 		return steps
 	}
 	slices.Reverse(steps)
@@ -46,6 +56,15 @@ func (n *Net) turned(steps []step) []step {
 		steps[i].forward = !steps[i].forward
 	}
 	return steps
+}
+
+// passed is where a step leaves its module, and where it entered it.
+func (w *walk) passed(s step) (exit, entry NodeID) {
+	lo, hi := w.terminals(s.module)
+	if s.forward {
+		return hi, lo
+	}
+	return lo, hi
 }
 
 // startAtFirst turns a ring until it starts at the module whose id sorts first.
@@ -86,14 +105,29 @@ type walk struct {
 	n     *Net
 	joint *classes
 	ends  [][]NodeID // module terminals at each joint
+	sign  []int      // by joint: +1 or −1 where an outer terminal of that sign belongs to it
 	pole  []bool     // by joint: of two terminals that are the ends of parallel strings
 }
 
 func (n *Net) newWalk() *walk {
-	w := &walk{n: n, joint: n.classesOf(nil, nil, true), ends: make([][]NodeID, n.Len()), pole: make([]bool, n.Len())}
+	w := &walk{n: n, joint: n.classesOf(nil, nil, true), ends: make([][]NodeID, n.Len()), sign: make([]int, n.Len()), pole: make([]bool, n.Len())}
+	for _, t := range terminals {
+		j := w.joint.find(int(n.byName[t]))
+		if t[4:] == "+" {
+			w.sign[j]++
+		} else {
+			w.sign[j]--
+		}
+	}
+	for j, s := range w.sign {
+		w.sign[j] = max(-1, min(s, 1))
+	}
 	part := newClasses(n.Len())
 	looped := make([]bool, n.Len())
-	for m := range n.Layout.Modules {
+	for m, mod := range n.Layout.Modules {
+		if mod.Series == 0 {
+			continue // a piece of metal, part of the joint that it lies in
+		}
 		lo, hi := w.terminals(m)
 		a, b := w.joint.find(int(lo)), w.joint.find(int(hi))
 		w.ends[a] = append(w.ends[a], lo)
@@ -107,7 +141,7 @@ func (n *Net) newWalk() *walk {
 }
 
 // findPoles looks, in parts that have a loop, at the joints of two terminals of
-// like sign. Where some joint of each sign leads to a named terminal those are
+// like sign. Where some joint of each sign leads to an outer terminal those are
 // the poles, and any other such joint is a module wired the wrong way round.
 // Where nothing is named all of them are taken as poles.
 func (w *walk) findPoles(part *classes, looped []bool) {
@@ -146,6 +180,9 @@ func (w *walk) terminals(m int) (lo, hi NodeID) {
 // itself.
 func (w *walk) through(m int) (run []step, ring bool) {
 	first := step{m, true}
+	if w.n.Layout.Modules[m].Series == 0 {
+		return []step{first}, false
+	}
 	for cur, ok := w.next(step{m, false}); ok; cur, ok = w.next(cur) {
 		if ring = cur.module == m; ring {
 			break
@@ -161,11 +198,7 @@ func (w *walk) through(m int) (run []step, ring bool) {
 
 // next is the step after leaving a module at the end it was not entered by.
 func (w *walk) next(s step) (step, bool) {
-	lo, hi := w.terminals(s.module)
-	exit := lo
-	if s.forward {
-		exit = hi
-	}
+	exit, _ := w.passed(s)
 	j := w.joint.find(int(exit))
 	if len(w.ends[j]) != 2 || w.pole[j] {
 		return step{}, false
