@@ -139,7 +139,7 @@ func (a *analysis) closure(s, si int, parts []int) fault.Closure {
 		Predicted:      fault.Bounded{Low: fault.Number(math.Exp(-1.96*gSD) / g), Mid: fault.Number(1 / g), High: fault.Number(math.Exp(1.96*gSD) / g), Relation: fault.Equal},
 		Measured:       have.ohms,
 		PredictedVolts: fault.Interval{Low: fault.Number(u - 1.96*uSD), Mid: fault.Number(u), High: fault.Number(u + 1.96*uSD)},
-		MeasuredVolts:  have.volts,
+		MeasuredVolts:  have.listed,
 		Passed:         away < 3 && off < 3,
 	}
 }

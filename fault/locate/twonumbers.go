@@ -23,7 +23,8 @@ type twoNumbers struct {
 	ok       bool    // two independent readings: both numbers are known
 	g, u     float64 // S and V at the maximum; a guess where not ok
 	ohms     fault.Bounded
-	volts    fault.Interval // chassis above the negative end
+	listed   fault.Interval // chassis above the negative end, in listed group volts
+	volts    fault.Interval // the same in true volts, the list's own error included
 	relSD    float64        // of g, where it is interior
 	uSD      float64        // V
 	chi2     float64
@@ -167,6 +168,7 @@ func (t *twoNumbers) refine(m *model, s int) {
 	f.at(p)
 	t.g, t.u = math.Exp(p[0]), src.u[s]+f.dMean[0]
 	t.uSD = math.Sqrt(f.dVar[0])
+	t.inTrueVolts(m.cellShift(f, s, t.u))
 	if h := f.hess[0][0]; h > 0 {
 		t.relSD = 1 / math.Sqrt(h)
 	}
@@ -231,7 +233,19 @@ func (t *twoNumbers) summarise(pts []point) {
 	base := t.u
 	t.ohms = ohmsOf(pts, sectionLow, sectionHigh)
 	q := mixtureQuantiles(pts, 0, []float64{0.025, 0.5, 0.975})
-	t.volts = fault.Interval{Low: fault.Number(base + q[0]), Mid: fault.Number(base + q[1]), High: fault.Number(base + q[2])}
+	t.listed = fault.Interval{Low: fault.Number(base + q[0]), Mid: fault.Number(base + q[1]), High: fault.Number(base + q[2])}
+}
+
+// inTrueVolts moves the chassis volts by what the readings say of the listed group
+// volts, and widens them by what is still unsure of those.
+func (t *twoNumbers) inTrueVolts(shift, variance float64) {
+	extra := 1.96 * math.Sqrt(variance)
+	mid := t.listed.Mid + fault.Number(shift)
+	t.volts = fault.Interval{
+		Low:  mid - fault.Number(math.Hypot(float64(t.listed.Mid-t.listed.Low), extra)),
+		Mid:  mid,
+		High: mid + fault.Number(math.Hypot(float64(t.listed.High-t.listed.Mid), extra)),
+	}
 }
 
 // ohmsOf is the 95 % interval of a size. Where it reaches a limit of what was

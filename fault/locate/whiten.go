@@ -36,6 +36,7 @@ type errorRows struct {
 	common map[string][]float64 // name -> sensitivity × sd, by observation
 	names  []string
 	cells  *mat.SymDense // independent part of the cell voltages
+	groups [][]float64   // sensitivity to every group's volts
 }
 
 func newModel(d *data, g, q []float64) (*model, error) {
@@ -85,7 +86,7 @@ func (m *model) sensitivities(g, q []float64) *errorRows {
 		m.commonCells(oi, rows[i], func(name string, v float64) { put(name, i, v) })
 	}
 	sort.Strings(e.names)
-	e.cells = m.independentCells(rows)
+	e.groups, e.cells = rows, m.independentCells(rows)
 	return e
 }
 

@@ -1,0 +1,118 @@
+package locate
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// cellShift is what the readings say of the true volts at a potential u of a
+// section, beyond the listed group volts: the list has a common error, and volts
+// read over the section correct it. It returns the shift at u, V, and the
+// variance that it adds to u's own, V².
+//
+// u counts in listed volts, T is the list's error up to u, with prior variance
+// σ² and covariance k with the observations' errors; the readings are
+// y = v + J·β + errors with covariance C, β the fitted numbers with u among
+// them. Predicting u + T (kriging with unknown trend, e.g. Cressie 1993, 3.4):
+//
+//	shift    = kᵀC⁻¹r
+//	variance = σ² − kᵀC⁻¹k + (e − JᵀC⁻¹k)ᵀ(JᵀC⁻¹J)⁻¹(e − JᵀC⁻¹k) − (JᵀC⁻¹J)⁻¹[u,u]
+func (m *model) cellShift(f *fit, s int, u float64) (shift, variance float64) {
+	n := len(m.order)
+	if n == 0 {
+		return 0, 0
+	}
+	sl := &m.d.slots[s]
+	sigma2, k := m.errorUpTo(sl, m.d.pathTo(sl, u))
+	var ch mat.Cholesky
+	if !ch.Factorize(m.rows.covariance()) {
+		return 0, sigma2
+	}
+	var ck mat.VecDense
+	if ch.SolveVecTo(&ck, k) != nil {
+		return 0, sigma2
+	}
+	r, j := m.residual(f)
+	shift = mat.Dot(&ck, r)
+	variance = sigma2 - mat.Dot(k, &ck)
+	var cj, info, inv mat.Dense
+	if ch.SolveTo(&cj, j) != nil {
+		return shift, math.Max(0, variance)
+	}
+	info.Mul(j.T(), &cj)
+	if inv.Inverse(&info) != nil {
+		return shift, math.Max(0, variance)
+	}
+	var w mat.VecDense
+	w.MulVec(j.T(), &ck)
+	e := mat.NewVecDense(2, []float64{-w.AtVec(0), 1 - w.AtVec(1)})
+	variance += mat.Inner(e, &inv, e) - inv.At(1, 1)
+	return shift, math.Max(0, variance)
+}
+
+// errorUpTo gives the variance of the listed volts' error along a path, and its
+// covariance with every observation's errors.
+func (m *model) errorUpTo(sl *slot, path []float64) (variance float64, k *mat.VecDense) {
+	cv := m.d.cells[sl.state]
+	common := map[string]float64{}
+	var names []string
+	bySource := make([]float64, len(cv.common))
+	for g, w := range path {
+		if w != 0 {
+			bySource[cv.source[g]] += w * cv.mean[g]
+			variance += w * w * cv.sd[g] * cv.sd[g]
+		}
+	}
+	for src, v := range bySource {
+		for _, ce := range cv.common[src] {
+			if _, seen := common[ce.name]; !seen {
+				names = append(names, ce.name)
+			}
+			common[ce.name] += v * ce.sd
+		}
+	}
+	k = mat.NewVecDense(len(m.order), nil)
+	for _, name := range names {
+		variance += common[name] * common[name]
+		if row := m.rows.common[name]; row != nil {
+			for i, v := range row {
+				k.SetVec(i, k.AtVec(i)+common[name]*v)
+			}
+		}
+	}
+	for i := range m.order {
+		o := m.cellsOf(m.order[i])
+		sum := 0.0
+		for g, w := range path {
+			if x := m.rows.groups[i][g]; w != 0 && x != 0 && cv.list[cv.source[g]] == o.list[o.source[g]] {
+				sum += w * x * cv.sd[g] * o.sd[g]
+			}
+		}
+		k.SetVec(i, k.AtVec(i)+sum)
+	}
+	return variance, k
+}
+
+// residual gives what is left of the readings at a fit's best place, and their
+// slopes by its first source's size and place.
+func (m *model) residual(f *fit) (*mat.VecDense, *mat.Dense) {
+	n := len(m.order)
+	r, j := mat.NewVecDense(n, nil), mat.NewDense(n, 2, nil)
+	place := 1 + len(f.src)
+	for i := 0; i < n; i++ {
+		o := &m.d.obs[m.order[i]]
+		if i < m.nWith {
+			r.SetVec(i, o.reading.Value-(o.red.volts-o.black.volts))
+			continue
+		}
+		p := &m.probes[i-m.nWith]
+		buf := make([]float64, 2*len(p.slots))
+		v := p.eval(f.g, f.q, buf, buf[len(p.slots):])
+		slope := -f.rawCols[place][i-m.nWith]
+		r.SetVec(i, o.reading.Value-v-slope*f.dMean[0])
+		j.Set(i, 0, -f.rawCols[0][i-m.nWith])
+		j.Set(i, 1, slope)
+	}
+	return r, j
+}
