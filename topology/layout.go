@@ -19,6 +19,7 @@ type Extra map[string]json.RawMessage
 type Layout struct {
 	Name         string
 	SeenFrom     string  // "above" or "below": how x and y were drawn
+	Front        string  // the way the vehicle's front lies as drawn: "up", "down", "left" or "right"; "" = not recorded
 	WorkingVolts float64 // V, highest in service; 0 = not given
 	NominalVolts float64 // V; 0 = not given
 	Stacks       []Stack

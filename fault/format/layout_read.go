@@ -21,6 +21,7 @@ func (r *reader) layout(o *object) (topology.Layout, *topology.Net) {
 	l := topology.Layout{
 		Name:         o.text("name", false),
 		SeenFrom:     o.word("seen_from", false, "above", "below"),
+		Front:        o.word("front", false, "up", "down", "left", "right"),
 		WorkingVolts: o.num("working_volts", false, limits{0, hugeVolts, true}),
 		NominalVolts: o.num("nominal_volts", false, limits{0, hugeVolts, true}),
 	}

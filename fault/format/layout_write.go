@@ -14,6 +14,7 @@ func putLayout(w *writer, l topology.Layout) {
 	w.put("format", LayoutFormat)
 	w.text("name", l.Name)
 	w.text("seen_from", l.SeenFrom)
+	w.text("front", l.Front)
 	w.num("working_volts", l.WorkingVolts)
 	w.num("nominal_volts", l.NominalVolts)
 	list(w, "stacks", l.Stacks, putStack)

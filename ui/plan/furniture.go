@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"strconv"
@@ -18,6 +17,18 @@ import (
 // pinned is a point that stays on the screen while the world moves.
 func (f *frame) pinned(x, y float64) scene.Point {
 	return scene.Point{World: f.v.World(mgl64.Vec2{}), Px: mgl64.Vec2{x, y}}
+}
+
+// reserve keeps labels off the edge scales, the orientation and the legend.
+func (f *frame) reserve() {
+	at := func(x0, y0, x1, y1 float64) {
+		f.taken = append(f.taken, scene.Rect{Min: mgl64.Vec2{x0, y0}, Max: mgl64.Vec2{x1, y1}})
+	}
+	at(0, 0, edgeScale, f.v.H)
+	at(0, f.v.H-edgeScale, f.v.W, f.v.H)
+	at(edgeScale, 0, edgeScale+190, 44)
+	_, _, note := f.legendWords()
+	at(edgeScale, f.v.H-edgeScale-f.legendHigh(note)-8, edgeScale+legendWide+12, f.v.H)
 }
 
 // furniture draws what belongs to the sheet and not to the pack: the edge
@@ -86,11 +97,7 @@ func (f *frame) edgeNumber(across bool, at, mm float64) {
 
 // front is the way that FRONT points, if the layout records one.
 func (d *Drawing) front() (mgl64.Vec2, bool) {
-	var word string
-	if raw, ok := d.Pack.Case.Layout.Extra["front"]; !ok || json.Unmarshal(raw, &word) != nil {
-		return mgl64.Vec2{}, false
-	}
-	way, ok := map[string]mgl64.Vec2{"up": {0, -1}, "down": {0, 1}, "left": {-1, 0}, "right": {1, 0}}[word]
+	way, ok := map[string]mgl64.Vec2{"up": {0, -1}, "down": {0, 1}, "left": {-1, 0}, "right": {1, 0}}[d.Pack.Case.Layout.Front]
 	return way, ok
 }
 
@@ -143,7 +150,7 @@ func legendRamp(mode Mode) (palette.Scale, []float64) {
 func (f *frame) legend() {
 	title, ends, note := f.legendWords()
 	lines := scene.Wrap(note, legendWide-20, theme.Small, false, f.measure)
-	high := legendHigh + float64(len(lines)-1)*theme.Small*lineFactor
+	high := f.legendHigh(note)
 	x, y := edgeScale+8, f.v.H-edgeScale-high-4
 	if f.Geo.Schematic {
 		y += edgeScale - 8
@@ -168,6 +175,11 @@ func (f *frame) legend() {
 	for i, line := range lines {
 		f.l.Text("", f.pinned(x+10, y+62+float64(i)*theme.Small*lineFactor), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, line)
 	}
+}
+
+// legendHigh is the legend's height with its remark.
+func (f *frame) legendHigh(note string) float64 {
+	return legendHigh + float64(len(scene.Wrap(note, legendWide-20, theme.Small, false, f.measure))-1)*theme.Small*lineFactor
 }
 
 func (f *frame) legendWords() (title string, ends []string, note string) {

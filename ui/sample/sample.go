@@ -23,7 +23,7 @@ func Layout() topology.Layout {
 		Name: "Two-stack bench pack", SeenFrom: "above", WorkingVolts: 462, NominalVolts: 402,
 		Stacks:  []topology.Stack{{ID: "A", X: 0, Y: 0}, {ID: "B", X: 560, Y: 0}},
 		Chassis: []topology.ChassisPiece{{ID: "tray"}, {ID: "lid"}},
-		Extra:   topology.Extra{"front": []byte(`"up"`)},
+		Front:   "up",
 	}
 	for i := 1; i <= 14; i++ {
 		m := topology.Module{ID: fmt.Sprintf("M%02d", i), Stack: "A", Series: 8, Parallel: 2, W: 420, H: 140, CellAh: 60, MassKg: 14, Minus: "left"}
