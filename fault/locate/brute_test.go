@@ -21,6 +21,8 @@ type bruteCase struct {
 	tr   *trial
 	taps []float64 // V of every tap above the negative end
 	obs  []bruteObs
+	// half-widths, relative, of the meter's gain, its input and the resistor
+	gainTol, inTol, resTol float64
 }
 
 type bruteObs struct {
@@ -55,7 +57,7 @@ func newBrute(t *testing.T, rng *rand.Rand, ohms []float64) *bruteCase {
 	tr.read(t, b, "closed", pos, "chassis", "")
 	tr.read(t, b, "closed", neg, "chassis", "")
 	tr.read(t, b, "closed", neg, "chassis", "R200k")
-	bc := &bruteCase{tr: tr, taps: []float64{0}}
+	bc := &bruteCase{tr: tr, taps: []float64{0}, gainTol: 0.015, inTol: 0.03, resTol: 0.04}
 	for _, v := range tr.volts {
 		bc.taps = append(bc.taps, bc.taps[len(bc.taps)-1]+v)
 	}
@@ -100,14 +102,14 @@ func (bc *bruteCase) logLik(taps []int, g []float64, bg float64) float64 {
 		v[i] = (sumG*o.tap - sumQ) / d
 		r.SetVec(i, o.value-v[i])
 		// the tolerances act on the voltage that is there, which is the one read
-		in[i] = -o.value * o.meter / d * 0.03 / math.Sqrt(3)
-		res[i] = -o.value * o.res / d * 0.04 / math.Sqrt(3)
+		in[i] = -o.value * o.meter / d * bc.inTol / math.Sqrt(3)
+		res[i] = -o.value * o.res / d * bc.resTol / math.Sqrt(3)
 	}
 	for i, o := range bc.obs {
 		for j := i; j < n; j++ {
 			s := in[i]*in[j] + res[i]*res[j]
 			if o.gain == bc.obs[j].gain {
-				s += o.value * bc.obs[j].value * 0.015 * 0.015 / 3
+				s += o.value * bc.obs[j].value * bc.gainTol * bc.gainTol / 3
 			}
 			for _, gl := range g {
 				sd := pathSD * top / groups
@@ -214,4 +216,95 @@ func compareBrute(t *testing.T, bc *bruteCase) {
 		want := bc.evidence([]int{at(a.po.cands[i]), at(a.po.cands[j])}, nxPair, nbPair) - top
 		check("two at "+bc.tr.net.Name(a.po.cands[i].nodes[0])+" and "+bc.tr.net.Name(a.po.cands[j].nodes[0]), engine(a.po.two[i][k], a.po.lp.two(i, j)), want)
 	}
+}
+
+// peaked is the evidence of one tap on a fine meter: a coarse grid finds the
+// peak in ln G, a fine one round it measures it.
+func (bc *bruteCase) peaked(tap int) float64 {
+	lo, hi := math.Log(1e-7), 0.0
+	return mean(math.Log(1/2e9), math.Log(1/8e6), 8, func(b float64) float64 {
+		f := func(x float64) float64 { return bc.logLik([]int{tap}, []float64{math.Exp(x)}, math.Exp(b)) }
+		best, at := math.Inf(-1), lo
+		for i := 0; i <= 160; i++ {
+			x := lo + (hi-lo)*float64(i)/160
+			if v := f(x); v > best {
+				best, at = v, x
+			}
+		}
+		a, z := math.Max(lo, at-0.3), math.Min(hi, at+0.3)
+		near := mean(a, z, 120, f) + math.Log((z-a)/(hi-lo))
+		return logSum([]float64{near, mean(lo, hi, 160, f)}, []float64{1, 1e-3}) // the coarse grid keeps plateaus in
+	})
+}
+
+// TestHonest_ElsewhereAsBruteForce: leaks to 2 MΩ in modules of two groups. The
+// true module comes first as often as in a brute-force posterior over single
+// leaks, within one point.
+func TestHonest_ElsewhereAsBruteForce(t *testing.T) {
+	rng := rand.New(rand.NewPCG(14, 1))
+	n, engine, brute := trials(25, 300), 0, 0
+	for i := 0; i < n; i++ {
+		tr := newTrial(rng, 6+rng.IntN(6), 2)
+		tr.leak(rng.IntN(len(tr.volts)+1), math.Exp(logUniform(rng, math.Log(1e3), math.Log(2e6))), tr.shift(rng))
+		b := tr.bench(t, rng)
+		tr.c.GroupVolts = exactVolts(tr)
+		tr.readClosed(t, b)
+		f := find(t, tr)
+		if len(f.Leaks) == 1 && has(tr.module(tr.at[0]), f.Leaks[0].Places[0].ID) {
+			engine++
+		}
+		if has(tr.module(tr.at[0]), bruteFirst(tr)) {
+			brute++
+		}
+	}
+	e, w := 100*float64(engine)/float64(n), 100*float64(brute)/float64(n)
+	t.Logf("true module first: engine %.1f %%, brute force %.1f %% of %d", e, w, n)
+	if e < w-math.Max(1, 100/float64(n)) {
+		t.Errorf("true module first in %.1f %%, brute force in %.1f %%", e, w)
+	}
+}
+
+// bruteFirst is the module with the largest share over single leaks.
+func bruteFirst(tr *trial) string {
+	bc := &bruteCase{tr: tr, taps: []float64{0}, gainTol: 0.005, inTol: 0.01, resTol: 0.01}
+	for _, v := range tr.volts {
+		bc.taps = append(bc.taps, bc.taps[len(bc.taps)-1]+v)
+	}
+	top := bc.taps[len(bc.taps)-1]
+	_, pos := tr.ends("closed")
+	for _, r := range tr.c.Readings {
+		if r.Black != "chassis" {
+			continue
+		}
+		o := bruteObs{value: r.Value, meter: 1e-7}
+		if r.Red == pos {
+			o.tap = top
+		}
+		if r.Resistor != nil {
+			o.res = 1 / 200e3
+		}
+		o.ext = o.meter + o.res
+		rg, index, _ := benchMeter().RangeFor(r.Value, 0)
+		o.gain = index
+		o.countSD = math.Hypot(2*rg.Count/math.Sqrt(3), rg.Count/math.Sqrt(12))
+		bc.obs = append(bc.obs, o)
+	}
+	logs := make([]float64, len(bc.taps))
+	for k := range logs {
+		logs[k] = bc.peaked(k)
+	}
+	total := logSum(logs, nil)
+	share := map[string]float64{}
+	for k, l := range logs {
+		for _, id := range tr.module(k) { // a joint's tap counts half for each, an end's twice half
+			share[id] += math.Exp(l-total) / 2
+		}
+	}
+	best := ""
+	for _, m := range tr.layout.Modules {
+		if share[m.ID] > share[best] {
+			best = m.ID
+		}
+	}
+	return best
 }
