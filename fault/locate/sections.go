@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"halfsplit/fault"
+	"halfsplit/fault/insulation"
 )
 
 // sections lists every section of every state that has readings, with its two
@@ -53,7 +54,7 @@ func (a *analysis) section(si, sec int) fault.SectionFinding {
 		ohms = float64(t.ohms.High) // the bound's own standard value
 	}
 	if x := t.u / sl.volts; sl.volts > 0 && x >= 0 && x <= 1 && !math.IsNaN(ohms) {
-		f.StandardOhms = fault.Number(ohms / math.Max(x, 1-x))
+		f.StandardOhms = fault.Number(insulation.StandardOhms(ohms, x))
 		f.OhmsPerVolt = f.StandardOhms / fault.Number(volts)
 	}
 	return f
