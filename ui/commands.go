@@ -117,7 +117,12 @@ func (d *Desk) windowCommands() {
 		} else {
 			d.Compute()
 		}
-	}, On: d.Computing})
+	}, Label: func() string {
+		if d.Computing() {
+			return "Cancel"
+		}
+		return "Compute"
+	}})
 	if d.deps.Copy != nil {
 		d.set.Add(&command.Command{Name: "Copy", Help: "Copy the sheet as text", Keys: "C", Runes: "c", Do: func() {
 			d.deps.Copy(sheet.Text(d.blocks()))
@@ -132,7 +137,7 @@ func (d *Desk) windowCommands() {
 			d.showAll(false)
 		}})
 	}
-	d.viewChip = d.button(d.planChips, &command.Command{Name: "View", Help: "Plan, ruler or sheet, where the window is too narrow for all", Keys: "V", Runes: "v", Do: d.nextView})
+	d.viewChip = d.button(d.planChips, &command.Command{Name: "View", Label: d.viewLabel, Help: "Plan, ruler or sheet, where the window is too narrow for all", Keys: "V", Runes: "v", Do: d.nextView})
 	d.set.Add(&command.Command{Name: "Other drawing", Help: "From the plan to the ruler and back", Keys: "F6", Named: []fyne.KeyName{fyne.KeyF6}, Do: func() {
 		if d.deps.Canvas == nil {
 			return
@@ -147,12 +152,12 @@ func (d *Desk) windowCommands() {
 
 var variantWords = map[theme.Variant]string{theme.System: "as the desktop says", theme.Light: "light", theme.Dark: "dark", theme.Contrast: "high contrast"}
 
-// keyHint are the keys that matter, for the foot.
-func (d *Desk) keyHint() string {
+// keyHint are the keys that matter, the most needed first.
+func (d *Desk) keyHint() []string {
 	if d.Computing() {
-		return "Esc cancels   ? all keys"
+		return []string{"? all keys", "Esc cancels"}
 	}
-	return "Tab next module   Enter details   L next link   W why   1 2 3 shading   + - zoom   0 whole   ? all keys"
+	return []string{"? all keys", "Enter details", "Tab next module", "1 2 3 shading", "+ - 0 zoom", "W why", "L next link"}
 }
 
 // keysBlocks is the list of keys.

@@ -35,6 +35,18 @@ func (d *Desk) nextView() {
 	d.showChips()
 }
 
+// viewLabel says what the button for the next view shows.
+func (d *Desk) viewLabel() string {
+	single := d.frame != nil && d.frame.size.Width < onePane
+	switch {
+	case d.shown == planView:
+		return "Show the ruler"
+	case d.shown == rulerView && single:
+		return "Show the sheet"
+	}
+	return "Show the plan"
+}
+
 // flow puts buttons in rows, as many as fit.
 type flow struct{ high float32 }
 
@@ -154,7 +166,7 @@ func (f *frame) drawings(w, top, bottom float32) {
 		return
 	}
 	high := float32(d.ruler.High()) + 12
-	if most := (bottom - top - row) * 0.45; high > most {
+	if most := (bottom - top - row) * 0.5; high > most {
 		high = most
 	}
 	if high < 90 {
@@ -207,10 +219,6 @@ func (f *frame) showWhat() {
 	show(f.page, sheet)
 	show(f.side, !single)
 	show(d.viewChip, one)
-	d.viewChip.Text = [...]string{"Show the ruler", "Show the plan", "Show the plan"}[d.shown]
-	if single && d.shown == rulerView {
-		d.viewChip.Text = "Show the sheet"
-	}
 }
 
 func (f *frame) colour() {

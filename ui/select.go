@@ -65,7 +65,7 @@ func spoken(id string) string {
 	if kind == "module" {
 		return name
 	}
-	return kind + " " + name
+	return strings.ToUpper(kind[:1]) + kind[1:] + " " + name
 }
 
 // reveal moves what is selected into view where the person has zoomed in.

@@ -21,7 +21,6 @@ type Chip struct {
 	widget.BaseWidget
 	Command *Command
 	Set     *Set
-	Text    string // on the button; "" = the command's name
 	focused bool
 }
 
@@ -80,9 +79,9 @@ func (r *chipRenderer) Objects() []fyne.CanvasObject {
 
 func (r *chipRenderer) MinSize() fyne.Size {
 	t, k := r.text.MinSize(), r.key.MinSize()
-	w := t.Width + 20
+	w := t.Width + 16
 	if r.key.Text != "" {
-		w += k.Width + 8
+		w += k.Width + 6
 	}
 	return fyne.NewSize(fyne.Max(w, theme.Touch), theme.Touch)
 }
@@ -92,11 +91,11 @@ func (r *chipRenderer) Layout(s fyne.Size) {
 	t, k := r.text.MinSize(), r.key.MinSize()
 	w := t.Width
 	if r.key.Text != "" {
-		w += 8 + k.Width
+		w += 6 + k.Width
 	}
 	x := (s.Width - w) / 2
 	r.text.Move(fyne.NewPos(x, (s.Height-t.Height)/2))
-	r.key.Move(fyne.NewPos(x+t.Width+8, (s.Height-k.Height)/2+1))
+	r.key.Move(fyne.NewPos(x+t.Width+6, (s.Height-k.Height)/2+1))
 	r.text.Resize(t)
 	r.key.Resize(k)
 }
@@ -112,9 +111,9 @@ func (r *chipRenderer) Refresh() {
 func (r *chipRenderer) apply() {
 	v := easel.Variant()
 	on := r.b.Command.On != nil && r.b.Command.On()
-	r.text.Text, r.key.Text = r.b.Text, r.b.Command.Keys
-	if r.text.Text == "" {
-		r.text.Text = r.b.Command.Name
+	r.text.Text, r.key.Text = r.b.Command.Name, r.b.Command.Keys
+	if r.b.Command.Label != nil {
+		r.text.Text = r.b.Command.Label()
 	}
 	if r.key.Text == r.text.Text {
 		r.key.Text = ""

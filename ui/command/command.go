@@ -21,7 +21,8 @@ type Command struct {
 	Named []fyne.KeyName // keys without a character that do it
 	Shift bool           // the named keys need Shift held
 	Do    func()
-	On    func() bool // is it the chosen one of its group? nil = no such state
+	Label func() string // on its button, where that changes; nil = Name
+	On    func() bool   // is it the chosen one of its group? nil = no such state
 }
 
 // A Set is the window's commands.

@@ -86,22 +86,12 @@ func stacked(l *scene.List, cells []cell, width float64, measure scene.Measurer)
 	return y
 }
 
-// wrapped breaks a cell's text; where it may not be longer, it ends at a
-// sentence if one fits, and with an ellipsis.
+// wrapped breaks a cell's text; where it may not be longer, it ends with an
+// ellipsis.
 func wrapped(c cell, width float64, measure scene.Measurer) []string {
 	w := scene.Wrap(c.text, width, theme.Text, c.bold, measure)
 	if c.most == 0 || len(w) <= c.most {
 		return w
-	}
-	for text := c.text; ; {
-		cut := strings.LastIndex(strings.TrimSuffix(text, "."), ". ")
-		if cut < 20 {
-			break
-		}
-		text = text[:cut+1]
-		if w := scene.Wrap(text+" …", width, theme.Text, c.bold, measure); len(w) <= c.most {
-			return w
-		}
 	}
 	w = w[:c.most]
 	last := len(w) - 1
@@ -118,18 +108,24 @@ func lines(l *scene.List, text []string, x, y float64, c cell) {
 	}
 }
 
-// Foot draws the line at the foot: what just happened, and the keys that matter
-// here.
-func Foot(happened, keys string, width float64, measure scene.Measurer) (*scene.List, float64) {
-	const high = 30.0
+// Foot draws the line at the foot: what just happened, and as many of the keys
+// that matter here, the most needed first, as there is room for.
+func Foot(happened string, keys []string, width float64, measure scene.Measurer) (*scene.List, float64) {
+	const high, size, gap = 30.0, 13.0, 18.0
 	l := &scene.List{}
 	l.Line("", scene.Ink(theme.Hairline), 1, scene.At(0, 0), scene.At(width, 0))
-	happened = scene.Shorten(words.Plain(happened), width-2*padX, 13, false, measure)
-	used := measure(happened, 13, false)
-	l.Text("", scene.At(padX, high/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), 13, false, happened)
-	room := width - 2*padX - used - 30
-	if k := scene.Shorten(keys, room, 13, false, measure); len(k) > 12 {
-		l.Text("", scene.At(width-padX, high/2), scene.End, scene.Middle, scene.Ink(theme.Soft), 13, false, k)
+	happened = scene.Shorten(words.Plain(happened), width-2*padX, size, false, measure)
+	l.Text("", scene.At(padX, high/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), size, false, happened)
+	room := width - 2*padX - measure(happened, size, false) - 24
+	x := width - padX
+	for _, k := range keys {
+		w := measure(k, size, false)
+		if w > room {
+			break
+		}
+		l.Text("", scene.At(x, high/2), scene.End, scene.Middle, scene.Ink(theme.Soft), size, false, k)
+		x -= w + gap
+		room -= w + gap
 	}
 	return l, high
 }

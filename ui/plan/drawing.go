@@ -128,6 +128,7 @@ func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.
 		return f.l
 	}
 	f.choose()
+	f.reserve()
 	f.stacks()
 	if f.tier >= middle {
 		f.wires()
@@ -137,9 +138,11 @@ func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.
 	}
 	if f.tier >= middle {
 		f.terminals()
+		f.selection()
 		f.symbols()
+	} else {
+		f.selection()
 	}
-	f.selection()
 	f.furniture()
 	return f.l
 }

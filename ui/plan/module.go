@@ -137,7 +137,7 @@ func upperSide(o Outline) float64 {
 // shareBar is the bar whose height is the share: at the left of the body, from
 // its lower edge up.
 func (c *face) shareBar() {
-	if math.IsNaN(c.value) || c.value < 0.005 || !c.o.Upright() {
+	if math.IsNaN(c.value) || c.value < 0.005 || !c.o.Upright() || c.band == 0 {
 		return
 	}
 	left := c.box.Min.X()
@@ -276,7 +276,9 @@ func (c *face) ends() {
 	for _, u := range []float64{0, 1} {
 		p := c.o.At(u, 0.5)
 		c.f.l.Line(c.id, scene.Ink(theme.Copper), 4, worlds(p.Sub(half), p.Add(half))...)
-		c.sign(u)
+		if c.band > 0 || (!c.o.Upright() && c.o.Deep > 30*px && c.o.Length > 110*px) {
+			c.sign(u)
+		}
 	}
 }
 

@@ -11,27 +11,28 @@ import (
 
 const lineFactor = 1.25 // line height of a text size
 
-// valueText is the number that a module shows in the present mode; "" for none.
-func (c *face) valueText() string {
+// valueTexts is the number that a module shows in the present mode, from its
+// longest to its shortest form; none for nothing.
+func (c *face) valueTexts() []string {
 	f, mod := c.f, c.f.Pack.Modules[c.m]
 	if mod.Removed {
-		return "removed"
+		return []string{"removed"}
 	}
 	switch f.o.Mode {
 	case ByMedian:
-		return words.Millivolts(c.value)
+		return []string{words.Millivolts(c.value)}
 	case ByPotential:
 		if math.IsNaN(c.value) {
-			return "not known"
+			return []string{"not known"}
 		}
-		lo := f.Pack.Chassis[f.Pack.Net.Tap(c.m, 0)]
-		hi := f.Pack.Chassis[f.Pack.Net.Tap(c.m, len(mod.Groups))]
-		return volts0(lo) + " to " + volts0(hi) + words.Thin + "V"
+		lo := volts0(f.Pack.Chassis[f.Pack.Net.Tap(c.m, 0)])
+		hi := volts0(f.Pack.Chassis[f.Pack.Net.Tap(c.m, len(mod.Groups))])
+		return []string{lo + " to " + hi + words.Thin + "V", lo + "…" + hi + words.Thin + "V", lo + "…" + hi}
 	}
 	if math.IsNaN(c.value) || c.value < 0.005 {
-		return ""
+		return nil
 	}
-	return words.Share(c.value)
+	return []string{words.Share(c.value)}
 }
 
 // volts0 writes whole volts with a sign, without the unit.
@@ -48,11 +49,12 @@ func volts0(v float64) string {
 // it at left; the value stands large in the body where that has one colour, in
 // the band where it has many. Without a band both share the middle.
 func (c *face) text() {
-	value := c.valueText()
+	values := c.valueTexts()
 	if c.band == 0 {
-		c.plate(value)
+		c.plate(append(values, "")[0])
 		return
 	}
+	value := append(values, "")[0]
 	number := c.f.id(c.m)
 	room := c.size().X() - 10
 	first, second := c.band/2, 0.0
@@ -71,13 +73,24 @@ func (c *face) text() {
 	case inBody:
 		c.bodyText(value)
 	case second > 0:
-		if s := c.fit(value, c.size().X()-8, false, 13, theme.Small, 11, 10); s > 0 {
-			c.f.l.Text(c.id, world(c.box.Min).Moved(6, second), scene.Start, scene.Middle, scene.Ink(theme.Ink), s, false, value)
-		}
+		c.bandText(values, c.size().X()-8, second, scene.Start, 13, theme.Small, 11, 10)
 	default:
 		room -= c.f.measure(number, size, true) + 10
-		if s := c.fit(value, room, false, math.Min(16, c.band/lineFactor), theme.Small, 11); s > 0 && s*lineFactor <= c.band+1 {
-			c.f.l.Text(c.id, scene.At(c.box.Max.X(), c.box.Min.Y()).Moved(-7, first), scene.End, scene.Middle, scene.Ink(theme.Ink), s, false, value)
+		c.bandText(values, room, first, scene.End, math.Min(16, c.band/lineFactor), theme.Small, 11, 10)
+	}
+}
+
+// bandText writes the longest form that fits into the band, at its left or its
+// right.
+func (c *face) bandText(forms []string, room, down float64, h scene.Alignment, sizes ...float64) {
+	at := world(c.box.Min).Moved(6, down)
+	if h == scene.End {
+		at = scene.At(c.box.Max.X(), c.box.Min.Y()).Moved(-7, down)
+	}
+	for _, form := range forms {
+		if s := c.fit(form, room, false, sizes...); s > 0 && s*lineFactor <= c.band+1 {
+			c.f.l.Text(c.id, at, h, scene.Middle, scene.Ink(theme.Ink), s, false, form)
+			return
 		}
 	}
 }
@@ -98,7 +111,7 @@ func (c *face) bodyText(value string) {
 	w, h := c.size().X()-8, c.size().Y()-c.band-4
 	shift := 0.0 // clear of the share's bar
 	if math.Abs(c.o.Axis.X()) > 0.5 {
-		w -= 40 // the signs
+		w -= 56 // the signs
 	} else {
 		h -= 40
 		if c.f.o.Mode == BySuspicion {
@@ -131,11 +144,11 @@ func (c *face) bodyText(value string) {
 // plate writes number and value into the middle of a module that has no band;
 // over groups it lies on a plate, so that it can be read on every colour.
 func (c *face) plate(value string) {
-	number, size := c.f.id(c.m), c.size()
-	w, h := size.X()-8, size.Y()-4
-	if !c.o.Upright() { // the upright room inside is smaller than the box
-		s := c.f.v.ScaleX * math.Min(c.o.Length, c.o.Deep)
-		w, h = math.Min(w, 1.4*s), s
+	number := c.f.id(c.m)
+	// A text of w × h fits an outline at an angle if its own outline does.
+	cos, sin, px := math.Abs(c.o.Axis.X()), math.Abs(c.o.Axis.Y()), c.f.v.ScaleX
+	fits := func(w, h float64) bool {
+		return w*cos+h*sin <= c.o.Length*px-8 && w*sin+h*cos <= c.o.Deep*px-6
 	}
 	mid := world(c.o.Center)
 	ink := scene.On(c.ground)
@@ -146,7 +159,7 @@ func (c *face) plate(value string) {
 				wide = math.Max(wide, c.f.measure(l, s, true))
 			}
 			high := float64(len(lines)) * s * lineFactor
-			if wide > w || high > h {
+			if !fits(wide, high) {
 				continue
 			}
 			if c.ground.None() && c.groups {

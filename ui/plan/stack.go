@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -66,16 +67,27 @@ func upright(c []mgl64.Vec2) bool {
 // that it stands out against every data colour.
 func (f *frame) selection() {
 	net := f.Pack.Net
-	for m := range f.Geo.Modules {
-		if "module:"+f.id(m) == f.o.Selected {
-			c := f.Geo.Modules[m].Corners[:]
-			f.area("", c, scene.Paint{}, scene.Ink(theme.Raised), 7, mgl64.Vec2{})
-			f.area("", c, scene.Paint{}, scene.Ink(theme.Accent), 4, mgl64.Vec2{})
+	if name, ok := strings.CutPrefix(f.o.Selected, "module:"); ok {
+		if m, ok := net.Module(name); ok {
+			f.ring(f.Geo.Modules[m], scene.Ink(theme.Raised), 2, 5)
+			f.ring(f.Geo.Modules[m], scene.Ink(theme.Accent), 4.5, 3.5)
 		}
+		return
 	}
 	for _, w := range f.Geo.Wires {
 		if "link:"+net.Layout.Links[w.Link].ID == f.o.Selected && len(w.Way) > 1 {
-			f.l.Line("", scene.Ink(theme.Accent), 2, worlds(w.Way...)...)
+			f.l.Line("", scene.Ink(theme.Raised), 9, worlds(w.Way...)...)
+			f.l.Line("", scene.Ink(theme.Accent), 5, worlds(w.Way...)...)
 		}
 	}
+}
+
+// ring draws an outline round a module, so many pixels outside it.
+func (f *frame) ring(o Outline, p scene.Paint, out, width float64) {
+	var pts []scene.Point
+	for _, c := range [4][2]float64{{0, 0}, {1, 0}, {1, 1}, {0, 1}} {
+		d := o.Axis.Mul((2*c[0] - 1) * out).Add(o.Across.Mul((2*c[1] - 1) * out))
+		pts = append(pts, world(o.At(c[0], c[1])).Moved(d.X(), d.Y()))
+	}
+	f.l.Line("", p, width, append(pts, pts[0])...)
 }

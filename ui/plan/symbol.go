@@ -124,11 +124,12 @@ func (f *frame) wireLabel(p pen, link int, open bool, h float64) {
 	}
 	ink, soft := scene.Ink(theme.Ink), scene.Ink(theme.Soft)
 	lines := []labelLine{{l.ID, ink, false}}
-	if open {
+	switches := l.Kind == topology.Contactor || l.Kind == topology.Disconnect
+	switch {
+	case switches && (!f.Pack.Known || l.Kind == topology.Contactor && f.Pack.State.Contactors == ""):
+		lines[0].text += " not recorded"
+	case open:
 		lines[0].text += " recorded open"
-		if l.Kind == topology.Contactor && f.Pack.State.Contactors == "" {
-			lines[0].text = l.ID + " not recorded"
-		}
 	}
 	if shown {
 		lines = append(lines, labelLine{words.Share(share), scene.Ink(theme.Plum), false})
@@ -136,7 +137,12 @@ func (f *frame) wireLabel(p pen, link int, open bool, h float64) {
 	if open && l.Kind != topology.Contactor {
 		lines = append(lines, f.gapLines(link, soft)...)
 	}
-	f.placeLines(p, lines, h)
+	// Where the whole label would cover something, its name alone may find room;
+	// the ruler and the sheet have the rest. What is selected is written anyway.
+	must := f.o.Selected == p.id
+	if !f.placeLines(p, lines, h, must) && open {
+		f.placeLines(p, []labelLine{{l.ID, ink, false}}, h, false)
+	}
 }
 
 // gapLines says what is expected across an open link.
@@ -150,35 +156,32 @@ func (f *frame) gapLines(link int, soft scene.Paint) []labelLine {
 }
 
 // placeLines puts a label beside its symbol where it covers neither modules nor
-// other labels, if there is such a place.
-func (f *frame) placeLines(p pen, lines []labelLine, h float64) {
+// other labels, with a leader to it from further away. Where there is no such
+// place, it is left out unless it must be written; ok says that it was.
+func (f *frame) placeLines(p pen, lines []labelLine, h float64, must bool) (ok bool) {
 	wide, high := 0.0, float64(len(lines))*theme.Small*lineFactor
 	for _, l := range lines {
 		wide = math.Max(wide, f.measure(l.text, theme.Small, false))
 	}
 	c := f.v.Screen(p.c)
-	d := h + 7
-	var best scene.Rect
-	bestCost := math.Inf(1)
-	for far := 0.0; far < 5; far++ { // then further and further away
-		d := d + 22*far
-		for i, q := range []mgl64.Vec2{ // top left corners of the label about the symbol
-			{-wide / 2, -d - high}, {d, -high / 2}, {-d - wide, -high / 2}, {-wide / 2, d},
-			{d, -d - high}, {-d - wide, -d - high}, {d, d}, {-d - wide, d},
-		} {
-			r := scene.Rect{Min: c.Add(q), Max: c.Add(q).Add(mgl64.Vec2{wide, high})}
-			if cost := f.covered(r) + float64(i) + 60*far; cost < bestCost {
-				best, bestCost = r, cost
-			}
-		}
+	steps := 3
+	if len(lines) > 1 {
+		steps = 9 // worth a leader
 	}
-	f.taken = append(f.taken, best)
-	if bestCost > 200 {
+	best, far, cost := f.seek(c, wide, high, h+7, steps)
+	if cost > 400 && !must {
+		return false
+	}
+	f.taken = append(f.taken, best.Grown(3))
+	from := func(x, y float64) scene.Point { return p.c.Moved(x-c.X(), y-c.Y()) }
+	if far > 0 {
+		f.leader(p, c, best, h)
+	}
+	if cost > 400 {
 		pad := best.Grown(3)
-		f.l.Rect("", p.c.Moved(pad.Min.X()-c.X(), pad.Min.Y()-c.Y()), p.c.Moved(pad.Max.X()-c.X(), pad.Max.Y()-c.Y()), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 4)
+		f.l.Rect("", from(pad.Min.X(), pad.Min.Y()), from(pad.Max.X(), pad.Max.Y()), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 4)
 	}
-	side := scene.Middle
-	x := (best.Min.X() + best.Max.X()) / 2
+	side, x := scene.Middle, (best.Min.X()+best.Max.X())/2
 	switch {
 	case best.Min.X() >= c.X():
 		side, x = scene.Start, best.Min.X()
@@ -187,9 +190,61 @@ func (f *frame) placeLines(p pen, lines []labelLine, h float64) {
 	}
 	for i, l := range lines {
 		y := best.Min.Y() + (float64(i)+0.5)*theme.Small*lineFactor
-		f.l.Add(scene.Shape{Kind: scene.Label, ID: p.id, Points: []scene.Point{p.c.Moved(x-c.X(), y-c.Y())},
+		f.l.Add(scene.Shape{Kind: scene.Label, ID: p.id, Points: []scene.Point{from(x, y)},
 			Fill: l.paint, Size: theme.Small, Italic: l.italic, Text: l.text, H: side, V: scene.Middle})
 	}
+	return true
+}
+
+// seek tries the places about a symbol, then further and further away, and
+// gives the one that hides least.
+func (f *frame) seek(c mgl64.Vec2, wide, high, near float64, steps int) (best scene.Rect, far, cost float64) {
+	cost = math.Inf(1)
+	for step := 0.0; step < float64(steps); step++ {
+		d := near + 20*step
+		for i, q := range []mgl64.Vec2{ // top left corners of the label about the symbol
+			{-wide / 2, -d - high}, {d, -high / 2}, {-d - wide, -high / 2}, {-wide / 2, d},
+			{d, -d - high}, {-d - wide, -d - high}, {d, d}, {-d - wide, d},
+		} {
+			r := scene.Rect{Min: c.Add(q), Max: c.Add(q).Add(mgl64.Vec2{wide, high})}
+			k := f.covered(r) + float64(i) + 30*step
+			if step > 0 && k < cost {
+				k += f.crossed(c, leaderEnd(c, r))
+			}
+			if k < cost {
+				best, far, cost = r, step, k
+			}
+		}
+		if cost < 30*(step+1) {
+			break // nothing further away can be better
+		}
+	}
+	return best, far, cost
+}
+
+// leader is the thin line from a symbol to its label.
+func (f *frame) leader(p pen, c mgl64.Vec2, label scene.Rect, h float64) {
+	d := leaderEnd(c, label).Sub(c)
+	if d.Len() < h+10 {
+		return
+	}
+	start := d.Normalize().Mul(h * 0.8)
+	f.l.Line(p.id, scene.Ink(theme.Soft), 1, p.c.Moved(start.X(), start.Y()), p.c.Moved(d.X(), d.Y()))
+}
+
+// leaderEnd is where the leader from c meets a label.
+func leaderEnd(c mgl64.Vec2, label scene.Rect) mgl64.Vec2 {
+	return mgl64.Vec2{math.Max(label.Min.X()-3, math.Min(c.X(), label.Max.X()+3)), math.Max(label.Min.Y()-1, math.Min(c.Y(), label.Max.Y()+1))}
+}
+
+// crossed is what it costs a leader to run over modules: its pixels there.
+func (f *frame) crossed(a, b mgl64.Vec2) float64 {
+	wa, wb := f.v.World(a), f.v.World(b)
+	sum := 0.0
+	for _, m := range f.visible {
+		sum += clipped(f.Geo.Modules[m], wa, wb)
+	}
+	return 4 * sum * f.v.ScaleX
 }
 
 // covered is how much a label at r would hide: square pixels of modules and of
@@ -201,13 +256,13 @@ func (f *frame) covered(r scene.Rect) float64 {
 		return math.Max(0, w) * math.Max(0, h)
 	}
 	area := r.Size().X() * r.Size().Y()
-	sum := 2 * (area - share(scene.Rect{Max: mgl64.Vec2{f.v.W, f.v.H}}))
+	sum := 12 * (area - share(scene.Rect{Max: mgl64.Vec2{f.v.W, f.v.H}}))
 	for _, m := range f.visible {
 		b := f.Geo.Modules[m].Box()
-		sum += share(scene.Rect{Min: f.v.Screen(world(b.Min)), Max: f.v.Screen(world(b.Max))})
+		sum += 4 * share(scene.Rect{Min: f.v.Screen(world(b.Min)), Max: f.v.Screen(world(b.Max))})
 	}
 	for _, t := range f.taken {
-		sum += 3 * share(t)
+		sum += 6 * share(t)
 	}
 	for _, w := range f.Geo.Wires {
 		for i := 1; i < len(w.Way); i++ {

@@ -73,9 +73,21 @@ func split(way []mgl64.Vec2, at, a, b mgl64.Vec2) (before, after []mgl64.Vec2) {
 	return way, nil
 }
 
+// square says that a way runs across and down only; short bends at an angle
+// look ragged on a screen.
+func square(way []mgl64.Vec2) bool {
+	for i := 1; i < len(way); i++ {
+		d := way[i].Sub(way[i-1])
+		if math.Abs(d.X()) > 0.6 && math.Abs(d.Y()) > 0.6 {
+			return false
+		}
+	}
+	return true
+}
+
 // rounded bends the corners of a way; far off it leaves them.
 func rounded(way []mgl64.Vec2, radius float64, t tier) []mgl64.Vec2 {
-	if len(way) < 3 || t != near {
+	if len(way) < 3 || t != near || !square(way) {
 		return way
 	}
 	const steps = 5
@@ -105,6 +117,6 @@ func (f *frame) terminals() {
 // terminalNames writes the terminals' names where they cover nothing.
 func (f *frame) terminalNames() {
 	for _, t := range f.Geo.Terminals {
-		f.placeLines(pen{f: f, c: world(t.At)}, []labelLine{{t.Name, scene.Ink(theme.Soft), false}}, 0)
+		f.placeLines(pen{f: f, c: world(t.At)}, []labelLine{{t.Name, scene.Ink(theme.Soft), false}}, 0, false)
 	}
 }

@@ -16,7 +16,9 @@ func (f *frame) string(s int) {
 	f.gaps(s)
 	f.flagRow(s)
 	f.sections(s)
-	f.axis(s)
+	if f.rows[s].lay.axis > 0 {
+		f.axis(s)
+	}
 }
 
 // mostBands is how many modules are drawn one by one.
@@ -154,7 +156,7 @@ func (f *frame) gapText(s int, g gap, a scene.Point) {
 		paint  scene.Paint
 		italic bool
 	}{
-		{name, scene.Ink(theme.Ink), false}, {volts, scene.Ink(theme.Soft), true}, {"expected,", scene.Ink(theme.Soft), true}, {"not measured", scene.Ink(theme.Soft), true},
+		{name, scene.Ink(theme.Ink), false}, {volts, scene.Ink(theme.Soft), true}, {"expected, not measured", scene.Ink(theme.Soft), true},
 	}
 	if volts == "gap not known" {
 		lines = lines[:2]
@@ -162,6 +164,9 @@ func (f *frame) gapText(s int, g gap, a scene.Point) {
 	y := lay.base - float64(len(lines))*13 + 4
 	for i, t := range lines {
 		size := 11.0
+		if f.measure(t.text, size, false) > f.gap-2 {
+			size = 10
+		}
 		f.l.Add(scene.Shape{Kind: scene.Label, ID: id, Points: []scene.Point{top.Moved(0, y+float64(i)*13)}, Fill: t.paint, Size: size, Italic: t.italic, Text: t.text, H: scene.Middle, V: scene.Middle})
 	}
 }

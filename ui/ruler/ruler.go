@@ -51,22 +51,27 @@ type layout struct {
 }
 
 var (
+	// For one string, for two, for more; the last has no room for flags and scale.
 	roomy = layout{sky: 46, base: 62, band: 63, bandHigh: 26, chassis: 93, flags: []float64{116, 131}, measure: 147, axis: 157, high: 176}
 	dense = layout{sky: 28, base: 44, band: 45, bandHigh: 22, chassis: 71, flags: []float64{94}, measure: 108, axis: 117, high: 134}
+	tight = layout{sky: 22, base: 40, band: 41, bandHigh: 18, chassis: 61, measure: 84, high: 96}
 )
 
 // Margins in pixels.
 const (
 	marginLeft  = 62.0
 	marginRight = 30.0
-	gapWide     = 104.0
+	gapWide     = 118.0
 )
 
 // New prepares the ruler of a case.
 func New(p *facts.Pack) *Ruler {
 	r := &Ruler{Pack: p}
 	lay := roomy
-	if len(p.Net.Strings) > 1 {
+	switch n := len(p.Net.Strings); {
+	case n > 2:
+		lay = tight
+	case n > 1:
 		lay = dense
 	}
 	for s := range p.Net.Strings {
@@ -177,6 +182,10 @@ func (r *Ruler) Scene(v scene.View, o Options, measure scene.Measurer) *scene.Li
 		f.string(s)
 	}
 	f.scale()
+	if top, bottom := f.v.OffY, f.v.OffY+f.high; top < -2 || bottom > f.v.H+2 {
+		f.l.Rect("", f.pinned(f.v.W-150, f.v.H-18), f.pinned(f.v.W, f.v.H), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
+		f.l.Text("", f.pinned(f.v.W-8, f.v.H-9), scene.End, scene.Middle, scene.Ink(theme.Soft), 11, false, "more strings: drag up")
+	}
 	return f.l
 }
 

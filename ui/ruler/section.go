@@ -2,6 +2,8 @@ package ruler
 
 import (
 	"math"
+	"sort"
+	"strings"
 
 	"halfsplit/ui/facts"
 	"halfsplit/ui/scene"
@@ -12,6 +14,7 @@ import (
 // sections draws each section's measure line with its volts and its chassis
 // mark.
 func (f *frame) sections(s int) {
+	var marks []mark
 	for i := range f.Pack.Sections {
 		sec := &f.Pack.Sections[i]
 		from, to, ok := f.extent(s, sec)
@@ -20,9 +23,13 @@ func (f *frame) sections(s int) {
 		}
 		f.measureLine(s, sec, from, to)
 		if sec.String == s {
-			f.chassisMark(s, sec)
+			if m, ok := f.chassisMark(s, sec); ok {
+				marks = append(marks, m)
+			}
 		}
 	}
+	sort.SliceStable(marks, func(i, j int) bool { return marks[i].x < marks[j].x })
+	f.markTexts(marks)
 }
 
 // extent is the range of places that a section holds of a string.
@@ -46,15 +53,21 @@ func (f *frame) measureLine(s int, sec *facts.Section, from, to int) {
 	for _, e := range []scene.Point{a, b} {
 		f.l.Line("", scene.Ink(theme.Soft), 1, e.Moved(-3, 4), e.Moved(3, -4))
 	}
-	text := sec.From + "…" + sec.To + " " + words.Volts(sec.Volts)
+	text := words.Volts(sec.Volts)
 	switch {
 	case math.IsNaN(sec.Volts):
-		text = sec.From + "…" + sec.To + " volts not known"
+		text = "volts not known"
 	case sec.Rough:
-		text = sec.From + "…" + sec.To + " about " + words.Volts(sec.Volts) + ", nominal"
+		text = "about " + text + ", nominal"
 	}
 	wide := f.v.Screen(b).X() - f.v.Screen(a).X()
-	short := scene.Shorten(text, wide-16, theme.Small, false, f.measure)
+	short := ""
+	for _, t := range []string{sec.From + "…" + sec.To + " " + text, text, words.Volts(sec.Volts)} {
+		if f.measure(t, theme.Small, false) <= wide-16 {
+			short = t
+			break
+		}
+	}
 	if short == "" {
 		return
 	}
@@ -66,13 +79,21 @@ func (f *frame) measureLine(s int, sec *facts.Section, from, to int) {
 	f.l.Add(scene.Shape{Kind: scene.Label, Points: []scene.Point{mid}, Fill: scene.Ink(theme.Ink), Size: theme.Small, Italic: true, Text: short})
 }
 
+// A mark is a chassis mark and what may be written beside it.
+type mark struct {
+	id    string
+	tip   scene.Point
+	x     float64
+	texts []string // from the longest form
+}
+
 // chassisMark is the frame symbol on a pointer at the chassis' potential, its
-// interval as a bar, the volts written.
-func (f *frame) chassisMark(s int, sec *facts.Section) {
+// interval as a bar.
+func (f *frame) chassisMark(s int, sec *facts.Section) (mark, bool) {
 	u, ok := sec.ChassisAt()
 	start, _, known := f.ofNode(sec.Section.From, 0)
 	if !ok || !known {
-		return
+		return mark{}, false
 	}
 	lay := f.rows[s].lay
 	base := start.World.X()
@@ -90,18 +111,37 @@ func (f *frame) chassisMark(s int, sec *facts.Section) {
 	for _, dx := range []float64{-8, 0, 8} {
 		f.l.Line(id, scene.Ink(theme.Ink), 1.5, tip.Moved(dx, 6), tip.Moved(dx-5, 13))
 	}
-	text := "chassis " + words.Span(low, mid, high, "V") + " above " + sec.From
-	w := f.measure(text, theme.Small, false)
-	at, h := tip.Moved(14, 6), scene.Start
-	if x := f.v.Screen(at).X(); x+w > f.v.W-4 {
-		at, h = tip.Moved(-16, 6), scene.End
+	f.l.Target(id, 6, tip.Moved(-14, 0), tip.Moved(12, 0), tip.Moved(12, 14), tip.Moved(-14, 14))
+	span := words.Span(low, mid, high, "V")
+	middle, _, _ := strings.Cut(span, " (")
+	return mark{id, tip, f.v.Screen(tip).X(), []string{"chassis " + span + " above " + sec.From, span, middle}}, true
+}
+
+// markTexts writes the chassis volts beside their marks: the longest form that
+// fits at the right before the next mark, or at the left.
+func (f *frame) markTexts(marks []mark) {
+	free := 0.0 // x from which nothing is written yet
+	for i, m := range marks {
+		next := f.v.W
+		if i+1 < len(marks) {
+			next = marks[i+1].x - 16
+		}
+		for _, text := range m.texts {
+			w := f.measure(text, theme.Small, false)
+			at, h, left := m.tip.Moved(14, 6), scene.Start, m.x+14
+			if left+w > next-4 {
+				at, h, left = m.tip.Moved(-16, 6), scene.End, m.x-16-w
+				if left < free+4 {
+					continue
+				}
+			}
+			f.l.Rect("", m.tip.Moved(left-m.x-3, -2), m.tip.Moved(left-m.x+w+3, 14), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
+			f.l.Text(m.id, at, h, scene.Middle, scene.Ink(theme.Ink), theme.Small, false, text)
+			free = math.Max(left+w, m.x+14)
+			break
+		}
+		free = math.Max(free, m.x+14)
 	}
-	left := at
-	if h == scene.End {
-		left = at.Moved(-w, 0)
-	}
-	f.l.Rect("", left.Moved(-3, -8), left.Moved(w+3, 8), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
-	f.l.Text(id, at, h, scene.Middle, scene.Ink(theme.Ink), theme.Small, false, text)
 }
 
 // along is a place of a string by its volts, on whichever side of the gaps that

@@ -20,14 +20,30 @@ func (f *frame) skyline(s int) {
 	if !f.Pack.HasShares() {
 		return
 	}
-	last := len(f.rows[s].before) - 1
-	_, hi := f.span(s, last)
-	f.l.Line("", scene.Ink(theme.Hairline), 1, f.at(s, 0, 0, lay.base-lay.sky), f.at(s, last, hi, lay.base-lay.sky))
-	f.l.Line("", scene.Ink(theme.Hairline), 1, f.at(s, 0, 0, lay.base), f.at(s, last, hi, lay.base))
+	f.runs(s, func(a, b scene.Point) {
+		f.l.Line("", scene.Ink(theme.Hairline), 1, a.Moved(0, lay.base-lay.sky), b.Moved(0, lay.base-lay.sky))
+		f.l.Line("", scene.Ink(theme.Hairline), 1, a.Moved(0, lay.base), b.Moved(0, lay.base))
+	})
 	for _, sh := range f.Pack.Result.Finding.Suspicion {
 		if p := float64(sh.Share); p >= 0.001 {
 			f.place(s, sh.Kind, sh.ID, p)
 		}
+	}
+}
+
+// runs calls do with the ends, at the row's top, of every part of a string
+// between gaps.
+func (f *frame) runs(s int, do func(a, b scene.Point)) {
+	before := f.rows[s].before
+	start := 0
+	for i := range before {
+		if i+1 < len(before) && before[i+1] == before[i] {
+			continue
+		}
+		lo, _ := f.span(s, start)
+		_, hi := f.span(s, i)
+		do(f.at(s, start, lo, 0), f.at(s, i, hi, 0))
+		start = i + 1
 	}
 }
 
@@ -130,7 +146,12 @@ func (f *frame) bar(id string, a, b scene.Point, share float64) {
 	if share >= 0.015 {
 		mid := scene.Point{World: a.World.Add(b.World).Mul(0.5), Px: a.Px.Add(b.Px).Mul(0.5)}
 		mid.World[1], mid.Px[1] = a.World.Y(), a.Px.Y()
-		f.l.Text(id, mid.Moved(0, -7), scene.Middle, scene.Middle, scene.Ink(theme.Ink), theme.Small, false, words.Share(share))
+		text, up, ink := words.Share(share), -7.0, scene.Ink(theme.Ink)
+		wide := f.v.Screen(b).X() - f.v.Screen(a).X()
+		if share > 0.7 && wide > f.measure(text, theme.Small, false)+4 { // no room above
+			up, ink = 9, scene.On(scene.Data(palette.Suspicion, math.Max(0.35, share)))
+		}
+		f.l.Text(id, mid.Moved(0, up), scene.Middle, scene.Middle, ink, theme.Small, false, text)
 	}
 }
 
@@ -143,7 +164,7 @@ func (f *frame) scale() {
 		if back {
 			f.l.Rect("", f.pinned(0, top), f.pinned(marginLeft-18, top+w.lay.high), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
 		}
-		if f.Pack.HasShares() {
+		if f.Pack.HasShares() && w.lay.sky > 40 {
 			f.l.Text("", f.pinned(6, top+w.lay.base-w.lay.sky), scene.Start, scene.Middle, scene.Ink(theme.Soft), 10, false, "100"+words.Thin+"%")
 			f.l.Text("", f.pinned(6, top+w.lay.base-w.lay.sky/2), scene.Start, scene.Middle, scene.Ink(theme.Soft), 10, false, "share")
 			f.l.Text("", f.pinned(6, top+w.lay.base-4), scene.Start, scene.Middle, scene.Ink(theme.Soft), 10, false, "0"+words.Thin+"%")

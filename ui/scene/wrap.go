@@ -2,13 +2,13 @@ package scene
 
 import "strings"
 
-// Wrap breaks a text into lines of at most width pixels, at spaces; a word that
+// Wrap breaks a text into lines of at most width pixels, at plain spaces; a word that
 // is longer than a line is broken where it must be. Nothing is ever cut off.
 func Wrap(text string, width, size float64, bold bool, measure Measurer) []string {
 	var lines []string
 	for _, para := range strings.Split(text, "\n") {
 		line := ""
-		for _, word := range strings.Fields(para) {
+		for _, word := range strings.FieldsFunc(para, func(r rune) bool { return r == ' ' || r == '\t' }) {
 			try := word
 			if line != "" {
 				try = line + " " + word

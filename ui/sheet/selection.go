@@ -111,7 +111,7 @@ func (w *writer) groupList(m int) {
 		v := w.p.Group[g]
 		text := words.NotMeasured
 		if !math.IsNaN(v) {
-			text = words.VoltsTo(v, 3) + "   " + words.Millivolts(w.p.FromMedian(g))
+			text = words.VoltsTo(v, 3) + ", " + words.Millivolts(w.p.FromMedian(g))
 		}
 		w.row(fmt.Sprintf("Group %d", k+1), text)
 	}
