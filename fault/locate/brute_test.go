@@ -166,6 +166,9 @@ func (bc *bruteCase) evidence(taps []int, nx, nb int) float64 {
 // hard leaks and for none, the engine's log evidence of every single, of the
 // pairs that matter, and of none, each against "the best single".
 func TestPosterior_WithinTenthOfNatOfBruteForce(t *testing.T) {
+	if raced {
+		t.Skip("measures figures; every path of it runs under the race detector in other tests")
+	}
 	for i, c := range []struct {
 		name string
 		ohms []float64

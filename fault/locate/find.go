@@ -3,7 +3,6 @@ package locate
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"halfsplit/fault"
 	"halfsplit/topology"
@@ -14,15 +13,12 @@ const Engine = "halfsplit-locate/1"
 
 // Find states where the readings of a case allow a leak to sit, how sure that
 // is, and what it could not tell. It never changes a reading and never fails on
-// a legal case: what cannot be used is left out with its reason. The error is
-// the context's, or tells that the layout has no modules to reason about.
+// a legal case: what cannot be used is left out with its reason. The only error
+// is the context's.
 //
 // The same case gives the same finding, whatever the number of cores.
 func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding, error) {
 	net, _ := topology.Compile(c.Layout)
-	if len(net.Groups) > maxGroups {
-		return fault.Finding{}, fmt.Errorf("the layout has %d groups; readings can be weighed for at most %d", len(net.Groups), maxGroups)
-	}
 	a := analyse(ctx, &c, net, ev, nil)
 	if ctx.Err() != nil {
 		return fault.Finding{}, context.Cause(ctx)
@@ -38,9 +34,6 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 	}
 	return a.finding(), nil
 }
-
-// maxGroups bounds the work of weighing every pair of taps.
-const maxGroups = 20000
 
 var errTooFew = errors.New("no section has two independent readings to chassis in one state")
 
@@ -89,7 +82,7 @@ func weigh(ctx context.Context, d *data, numbers []twoNumbers, ev []fault.Eviden
 	}
 	po := newPosterior(m, numbers, ev)
 	if !complete {
-		po.climbSingles()
+		po.climbSingles(ctx)
 		po.fill(g, q)
 		if m, err = newModel(d, g, q); err != nil {
 			return nil, err

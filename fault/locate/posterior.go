@@ -178,12 +178,12 @@ func (po *posterior) startPair(a, b *candidate) [3]float64 {
 var allFree = [maxSources + 1]bool{true, true, true, true, true, true, true, true, true}
 
 // climbSingles finds the peaks of "none" and of "one" at every candidate.
-func (po *posterior) climbSingles() {
+func (po *posterior) climbSingles(ctx context.Context) {
 	f := newFit(po.m)
 	po.nonePeak = po.climb(f, []float64{startBackground})
 	po.onePeak = make([]peak, len(po.cands))
 	for i, c := range po.cands {
-		if c.unseen {
+		if c.unseen || ctx.Err() != nil {
 			po.onePeak[i] = po.nonePeak
 			continue
 		}
@@ -264,7 +264,7 @@ func (po *posterior) rows(ctx context.Context, do func(f *fit, i int)) {
 
 // climbAll finds every peak.
 func (po *posterior) climbAll(ctx context.Context) {
-	po.climbSingles()
+	po.climbSingles(ctx)
 	po.climbSpreads(ctx)
 	po.climbPairs(ctx)
 }
@@ -285,7 +285,9 @@ func (po *posterior) integrate(ctx context.Context) {
 	}
 	po.one = make([]float64, len(po.cands))
 	for i := range po.cands {
-		po.one[i] = po.oneLog(f, i, best)
+		if ctx.Err() == nil {
+			po.one[i] = po.oneLog(f, i, best)
+		}
 	}
 	for i := range po.runs {
 		if ctx.Err() == nil {

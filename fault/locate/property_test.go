@@ -66,7 +66,7 @@ func mustFind(t *testing.T, c fault.Case) fault.Finding {
 
 func TestFind_OrderOfEntryIsIrrelevant(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 1))
-	for n := 0; n < 8; n++ {
+	for n := 0; n < trials(8, 60); n++ {
 		tr := propertyTrial(t, rng)
 		want := mustFind(t, tr.c)
 		c := tr.c
@@ -87,7 +87,7 @@ func shuffled[T any](rng *rand.Rand, list []T) []T {
 
 func TestFind_RelabelledModulesAreTheSamePack(t *testing.T) {
 	rng := rand.New(rand.NewPCG(32, 1))
-	for n := 0; n < 8; n++ {
+	for n := 0; n < trials(8, 60); n++ {
 		tr := propertyTrial(t, rng)
 		perm := rng.Perm(len(tr.layout.Modules))
 		names := map[string]string{}
@@ -134,7 +134,7 @@ func renamed(c fault.Case, rename func(string) string) fault.Case {
 // every reading: places count from the other end.
 func TestFind_TurnedEndForEndMirrors(t *testing.T) {
 	rng := rand.New(rand.NewPCG(33, 1))
-	for n := 0; n < 8; n++ {
+	for n := 0; n < trials(8, 60); n++ {
 		tr := propertyTrial(t, rng)
 		flip := func(ref string) string {
 			id, end := ref[:max(0, len(ref)-1)], ref[max(0, len(ref)-1):]
@@ -171,7 +171,7 @@ func TestFind_TurnedEndForEndMirrors(t *testing.T) {
 // TestFind_WorseMeterIsNeverNarrower doubles counts and gain.
 func TestFind_WorseMeterIsNeverNarrower(t *testing.T) {
 	rng := rand.New(rand.NewPCG(34, 1))
-	for n := 0; n < 12; n++ {
+	for n := 0; n < trials(12, 60); n++ {
 		tr := single(t, rng, 500e3, false)
 		good := mustFind(t, tr.c)
 		worse := tr.c
@@ -192,7 +192,7 @@ func TestFind_WorseMeterIsNeverNarrower(t *testing.T) {
 // TestFind_WithoutResistorSizeIsNeverNarrower leaves the resistor reading out.
 func TestFind_WithoutResistorSizeIsNeverNarrower(t *testing.T) {
 	rng := rand.New(rand.NewPCG(35, 1))
-	for n := 0; n < 12; n++ {
+	for n := 0; n < trials(12, 60); n++ {
 		tr := single(t, rng, 500e3, false)
 		with := mustFind(t, tr.c)
 		c := tr.c
@@ -211,7 +211,7 @@ func TestFind_WithoutResistorSizeIsNeverNarrower(t *testing.T) {
 // TestFind_LessIsNeverCertainOfAnotherPlace removes readings one by one.
 func TestFind_LessIsNeverCertainOfAnotherPlace(t *testing.T) {
 	rng := rand.New(rand.NewPCG(36, 1))
-	for n := 0; n < 4; n++ {
+	for n := 0; n < trials(4, 20); n++ {
 		tr := propertyTrial(t, rng)
 		all := mustFind(t, tr.c)
 		for i := range tr.c.Readings {

@@ -16,8 +16,11 @@ import (
 var full = flag.Bool("full", false, "run coverage and ranking at full size")
 
 func trials(reduced, all int) int {
-	if *full {
+	switch {
+	case *full:
 		return all
+	case raced:
+		return max(2, reduced/10)
 	}
 	return reduced
 }

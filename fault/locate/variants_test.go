@@ -1,6 +1,8 @@
 package locate
 
 import (
+	"context"
+	"errors"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -164,5 +166,16 @@ func TestFind_Deterministic(t *testing.T) {
 	a, b := marshal(t, mustFind(t, tr.c)), marshal(t, mustFind(t, tr.c))
 	if a != b {
 		t.Error("two runs differ")
+	}
+}
+
+// TestFind_Cancelled gives the context's error, and no finding.
+func TestFind_Cancelled(t *testing.T) {
+	tr := propertyTrial(t, rand.New(rand.NewPCG(46, 1)))
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	f, err := Find(ctx, tr.c, nil)
+	if !errors.Is(err, context.Canceled) || f.Verdict != "" {
+		t.Errorf("got %q, %v", f.Verdict, err)
 	}
 }
