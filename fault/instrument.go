@@ -2,6 +2,8 @@ package fault
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
 	"halfsplit/topology"
 )
@@ -51,6 +53,28 @@ func (in Instrument) RangeFor(value, locked float64) (rg Range, index int, ok bo
 		}
 	}
 	return Range{}, -1, false
+}
+
+// RangeOf is the range that a reading was taken on. A meter that chooses its own
+// range goes up near full scale, so the same number may stand for two ranges:
+// there the keystrokes decide, by whether they have the range's decimals.
+func (in Instrument) RangeOf(r Reading) (rg Range, index int, ok bool) {
+	rg, index, ok = in.RangeFor(r.Value, r.Range)
+	if ok && r.Range == 0 && index+1 < len(in.Ranges) && math.Abs(r.Value) > 0.95*rg.Max && coarser(r.Raw, rg.Count) {
+		return in.Ranges[index+1], index + 1, true
+	}
+	return rg, index, ok
+}
+
+// coarser says that keystrokes which are a plain number have fewer decimals than
+// a display that counts in steps of count.
+func coarser(raw string, count float64) bool {
+	raw = strings.ReplaceAll(strings.TrimSpace(raw), ",", ".")
+	if _, err := strconv.ParseFloat(raw, 64); err != nil {
+		return false
+	}
+	_, decimals, _ := strings.Cut(raw, ".")
+	return math.Pow10(-len(decimals)) > count*1.001
 }
 
 // Input is the input resistance on a range, in ohms; +Inf where none is given.

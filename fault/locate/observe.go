@@ -192,7 +192,7 @@ func (d *data) meterOf(r fault.Reading, si int) (meter, string) {
 	if !ok {
 		return m, "no instrument is recorded, so its accuracy and input resistance are not known"
 	}
-	rg, index, ok := in.RangeFor(r.Value, r.Range)
+	rg, index, ok := in.RangeOf(r)
 	if !ok {
 		if r.Range != 0 {
 			return m, fmt.Sprintf("%s has no range of %g V that could show %g V", in.ID, r.Range, r.Value)
