@@ -33,9 +33,11 @@ var arrows = map[string][]string{
 	"ui":               {"topology", "fault", "fault/*", "assets", "ui"},
 	"":                 {"topology", "fault", "fault/*", "assets", "ui"},
 
-	// Ways to damage a file, for tests alone.
-	"fault/format/damage": {},
+	"fault/format/damage": {}, // for tests alone
 }
+
+// forTests are packages that only tests may import.
+var forTests = []string{"fault/format/damage", "ui/golden", "ui/sample"}
 
 // inTests are the arrows that only tests have: what the engine finds is checked
 // against an exact circuit that shares no code with it.
@@ -158,6 +160,9 @@ func TestArrows_PointDownwards(t *testing.T) {
 		}
 		for _, to := range p.imports {
 			below, ours := inModule(to)
+			if ours && !p.test && slices.Contains(forTests, below) && !slices.Contains(forTests, p.path) {
+				t.Errorf("%s must not import %s outside of its tests", p.path, below)
+			}
 			if ours && !allowed(rules, owner(below)) && !(p.test && below == p.path) {
 				t.Errorf("%s (test %v) must not import %s", p.path, p.test, below)
 			}
@@ -206,7 +211,7 @@ func TestArrows_EngineDoesNotReachTheCircuit(t *testing.T) {
 
 func TestArrows_Outside(t *testing.T) {
 	for _, p := range list(t) {
-		if p.test {
+		if p.test || slices.Contains(forTests, p.path) {
 			continue
 		}
 		for _, to := range p.imports {
