@@ -38,8 +38,8 @@ type posterior struct {
 	runs  []spreadRun
 	total float64
 
-	chi2 float64 // least χ² of any hypothesis
-	dof  int     // degrees of freedom of that one
+	chi2 float64 // χ² of the hypothesis that fits best for its degrees of freedom
+	dof  int     // those degrees; 0 = nothing was fitted yet
 }
 
 // A peak is where a hypothesis's integrand is largest.
@@ -192,8 +192,8 @@ func (po *posterior) climbSingles(ctx context.Context) {
 	}
 }
 
-// climb takes one hypothesis to its peak and keeps the least χ², with the
-// degrees of freedom that it leaves: the readings less a size a leak and the
+// climb takes one hypothesis to its peak and keeps the best χ² for the degrees of
+// freedom that it leaves: the readings less a size a leak and the
 // background. A place is not counted, since its own potential is a residual too.
 func (po *posterior) climb(f *fit, p []float64, src ...*source) peak {
 	f.src = src
@@ -203,8 +203,9 @@ func (po *posterior) climb(f *fit, p []float64, src ...*source) peak {
 }
 
 func (po *posterior) note(chi2 float64, leaks int) {
-	if chi2+po.m.fixed < po.chi2 {
-		po.chi2, po.dof = chi2+po.m.fixed, max(1, po.m.dof()-leaks-1)
+	dof := max(1, po.m.dof()-leaks-1)
+	if total := chi2 + po.m.fixed; po.dof == 0 || total/chiLimit(dof) < po.chi2/chiLimit(po.dof) {
+		po.chi2, po.dof = total, dof
 	}
 }
 
