@@ -92,9 +92,12 @@ func (w *words) tied(r resolved, add func(string, ...any)) {
 	}
 	worst = math.Min(worst, volts)
 	l := r.leak
-	if l.Ohms.Relation == fault.Less || float64(l.Ohms.High) < hardOhms {
+	switch {
+	case float64(l.Ohms.High) < hardOhms:
 		add("Chassis is tied to about %s. Every other terminal of its section is live to chassis: up to %s at %s. A tool from chassis to any of them is a short circuit through the fault.", l.Tap.Mid, voltsText(worst), at)
-		return
+	case l.Ohms.Relation == fault.Less:
+		add("The leak near %s puts up to %s between chassis and %s, behind %s, which may be next to nothing: treat chassis as joined to that place.", l.Tap.Mid, voltsText(worst), at, boundText(l.Ohms))
+	default:
+		add("The leak near %s puts up to %s between chassis and %s, behind about %s. A second fault removes that resistance.", l.Tap.Mid, voltsText(worst), at, ohmsText(float64(l.Ohms.Low)))
 	}
-	add("The leak near %s puts up to %s between chassis and %s, behind about %s. A second fault removes that resistance.", l.Tap.Mid, voltsText(worst), at, ohmsText(float64(l.Ohms.Low)))
 }

@@ -28,9 +28,9 @@ func ohmsText(v float64) string {
 func boundText(b fault.Bounded) string {
 	switch {
 	case b.Relation == fault.Less:
-		return "below " + ohmsText(float64(b.High))
+		return "less than " + ohmsText(float64(b.High))
 	case b.Relation == fault.Greater:
-		return "above " + ohmsText(float64(b.Low))
+		return "more than " + ohmsText(float64(b.Low))
 	case math.IsNaN(float64(b.Mid)):
 		return "not known"
 	}

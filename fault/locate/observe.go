@@ -331,6 +331,9 @@ func (d *data) assumptions() []string {
 		if s.Contactors == "" {
 			out = append(out, fmt.Sprintf("Contactors are not recorded in state %s; taken as open.", s.ID))
 		}
+		if s.Contactors == fault.Closed {
+			out = append(out, fmt.Sprintf("Contactors are recorded closed in state %s: what is joined beyond them was read too, and is taken to have no path to chassis.", s.ID))
+		}
 		if s.Monitor == "" {
 			out = append(out, fmt.Sprintf("The insulation monitor is not recorded in state %s; taken as disconnected.", s.ID))
 		}
