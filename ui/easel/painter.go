@@ -65,14 +65,12 @@ func (p *painter) draw(l *scene.List, v scene.View, variant theme.Variant) []fyn
 	p.objects = p.objects[:0]
 	p.variant = variant
 	p.clip = scene.Rect{Max: mgl64.Vec2{v.W, v.H}}.Grown(40)
-	m := v.Matrix()
 	pts := make([]mgl64.Vec2, 0, 16)
 	for i := range l.Shapes {
 		s := &l.Shapes[i]
 		pts = pts[:0]
 		for _, q := range s.Points {
-			w := m.Mul3x1(q.World.Vec3(1))
-			pts = append(pts, mgl64.Vec2{w.X() + q.Px.X(), w.Y() + q.Px.Y()})
+			pts = append(pts, v.Screen(q))
 		}
 		switch s.Kind {
 		case scene.Box:

@@ -101,7 +101,10 @@ func (p *Pack) partial() bool {
 }
 
 // harmless are the kinds of problem that do not change what is live.
-var harmless = map[string]bool{}
+var harmless = map[string]bool{
+	topology.DuplicateLabel: true, topology.MonitorIndex: true, topology.UnknownTap: true, topology.UnknownID: true,
+	topology.CoverCycle: true, topology.SameConductor: true, topology.Unequal: true,
+}
 
 // LargestVolts is the largest voltage between any two points of the string,
 // each section floating about its own chassis potential, at the bad ends of the

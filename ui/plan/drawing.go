@@ -81,14 +81,15 @@ const (
 	legendWide  = 252.0
 	legendHigh  = 74.0
 	marginRound = 20.0
+	marginTop   = 62.0 // FRONT, and the label of a link in the topmost row
 )
 
 // Fit is the view that shows the whole pack, beside or above the legend.
 func (d *Drawing) Fit(w, h float64) scene.View {
 	b := d.Geo.Bounds
-	beside := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginRound, marginRound, edgeScale+marginRound)
-	above := scene.Fit(b, w, h, edgeScale+marginRound, marginRound+44, marginRound, edgeScale+legendHigh+marginRound)
-	both := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginRound, edgeScale+legendWide+marginRound, edgeScale+marginRound)
+	beside := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginTop, marginRound, edgeScale+marginRound)
+	above := scene.Fit(b, w, h, edgeScale+marginRound, marginTop, marginRound, edgeScale+legendHigh+marginRound)
+	both := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginTop, edgeScale+legendWide+marginRound, edgeScale+marginRound)
 	switch {
 	case both.ScaleX >= 0.97*math.Max(beside.ScaleX, above.ScaleX):
 		return both // in the middle of the pane
@@ -108,6 +109,7 @@ type frame struct {
 	visible []int // modules
 	tier    tier
 	taken   []scene.Rect // of labels, on the screen
+	runs    []scene.Rect // of the wires in view, on the screen
 }
 
 // A tier is a level of detail.
@@ -159,29 +161,48 @@ func (f *frame) empty() {
 // within mostShapes and is large enough to read.
 func (f *frame) choose() {
 	win := f.v.Window().Grown(40 / f.v.ScaleX)
-	groups := 0
 	for m, o := range f.Geo.Modules {
 		if o.Box().Overlaps(win) {
 			f.visible = append(f.visible, m)
-			groups += f.Pack.Net.Layout.Modules[m].Series
 		}
 	}
 	n := len(f.visible)
-	deep := f.Geo.Size * f.v.ScaleX
 	switch {
-	case n > mostShapes*3/4:
+	case n > mostShapes/3 && len(f.Geo.Stacks) > 0:
 		f.tier = farStacks
-	case deep < 14 || 9*n > mostShapes:
+	case f.Geo.Size*f.v.ScaleX < 14 || f.estimate(middle) > mostShapes:
 		f.tier = farModules
-	case 2*groups+14*n > mostShapes:
+		f.visible = f.visible[:min(n, mostShapes/3)]
+	case f.estimate(near) > mostShapes:
 		f.tier = middle
 	default:
 		f.tier = near
 	}
-	if f.tier == farStacks && len(f.Geo.Stacks) == 0 {
-		f.tier = farModules
-		f.visible = f.visible[:min(n, mostShapes*3/4)]
+}
+
+// estimate is about how many shapes a level of detail takes, rather more than
+// less.
+func (f *frame) estimate(t tier) int {
+	sum := 120 // furniture
+	for _, m := range f.visible {
+		sum += 12
+		if f.o.Mode != BySuspicion && f.Pack.Modules[m].Measured < len(f.Pack.Modules[m].Groups) || f.o.Mode == ByPotential && math.IsNaN(f.moduleValue(m)) {
+			sum += hatchLines[t] * 4
+		}
+		if t == near {
+			sum += 2*len(f.Pack.Modules[m].Groups) + 2
+		}
 	}
+	win := f.v.Window()
+	for _, w := range f.Geo.Wires {
+		if len(w.Way) > 1 && scene.Around(w.Way...).Overlaps(win) {
+			sum += len(w.Way) + 1
+			if t == near {
+				sum += 6 * (len(w.Way) - 2)
+			}
+		}
+	}
+	return sum
 }
 
 // paint is the colour of a value in the present mode; NaN is no paint.

@@ -88,6 +88,10 @@ func (f *frame) module(m int) {
 	f.l.Target(c.id, 22, worlds(c.o.Corners[:]...)...)
 	if f.tier == farModules {
 		f.area(c.id, c.o.Corners[:], orRaised(c.ground), scene.Ink(theme.Soft), 1, mgl64.Vec2{})
+		if c.ground.None() && f.o.Mode != BySuspicion { // too small for a hatch: crossed out
+			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[0], c.o.Corners[2])...)
+			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[1], c.o.Corners[3])...)
+		}
 		return
 	}
 	mod := f.Pack.Modules[m]
@@ -237,10 +241,14 @@ func (c *face) dividers() {
 	}
 }
 
+// hatchLines is how many lines a hatch has about, each way, for a length of the
+// whole module.
+var hatchLines = [...]int{farModules: 1, middle: 5, near: 13}
+
 // hatch crosses out what was not measured, from u0 to u1 along the axis.
 func (c *face) hatch(u0, u1 float64) {
 	length, deep := (u1-u0)*c.o.Length, c.o.Deep
-	gap := math.Max(9/c.f.v.ScaleX, math.Max(length, deep)/14)
+	gap := math.Max(9/c.f.v.ScaleX, math.Max(c.o.Length, deep)/float64(hatchLines[c.f.tier]))
 	for _, dir := range []float64{1, -1} {
 		lo, hi := 0.0, length+deep
 		if dir < 0 {

@@ -15,14 +15,14 @@ import (
 const (
 	cornerCost = 60.0
 	insideCost = 40.0
-	mostLines  = 160 // in each direction
+	mostLines  = 120 // in each direction
 )
 
 // search is a shortest path with few corners over the lattice of lines beside
 // and between the modules near by; nil when the lattice does not join the ends.
 // Time is the number of crossings times its logarithm.
 func (ob *obstacles) search(a, b mgl64.Vec2) []mgl64.Vec2 {
-	area := scene.Around(a, b).Grown(1.5 * ob.cell)
+	area := scene.Around(a, b).Grown(1.2 * ob.cell)
 	var xs, ys []float64
 	for _, i := range ob.near(area) {
 		r := ob.all[i].Box()
@@ -40,7 +40,7 @@ func (ob *obstacles) search(a, b mgl64.Vec2) []mgl64.Vec2 {
 // lines are the coordinates a link may run on: beside every edge, halfway
 // between neighbouring edges, and those of its ends.
 func lines(edges []float64, ends ...float64) []float64 {
-	beside := [...]float64{14, 28, 42} // mm
+	beside := [...]float64{14, 28} // mm
 	sort.Float64s(edges)
 	out := append([]float64(nil), ends...)
 	for i, e := range edges {
@@ -66,16 +66,17 @@ type lattice struct {
 	xs, ys []float64
 }
 
-// A crossing of the lattice, reached across (0) or down (1).
+// A crossing of the lattice, reached across (0) or down (1); hope is its cost
+// and the least that the rest can cost.
 type crossing struct {
-	x, y, way int
-	cost      float64
+	x, y, way  int
+	cost, hope float64
 }
 
 type queue []crossing
 
 func (q queue) Len() int           { return len(q) }
-func (q queue) Less(i, j int) bool { return q[i].cost < q[j].cost }
+func (q queue) Less(i, j int) bool { return q[i].hope < q[j].hope }
 func (q queue) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
 func (q *queue) Push(x any)        { *q = append(*q, x.(crossing)) }
 func (q *queue) Pop() any {
@@ -89,8 +90,9 @@ func (l lattice) at(x, y int) mgl64.Vec2 { return mgl64.Vec2{l.xs[x], l.ys[y]} }
 
 func (l lattice) index(x, y, way int) int { return (x*len(l.ys)+y)*2 + way }
 
-// path is Dijkstra's algorithm; the state is a crossing and the direction of
-// arrival, so that corners can cost.
+// path is the A* search with the distance across and down as what is hoped for;
+// the state is a crossing and the direction of arrival, so that corners can
+// cost.
 func (l lattice) path(a, b mgl64.Vec2) []mgl64.Vec2 {
 	ax, ay := nearest(l.xs, a.X()), nearest(l.ys, a.Y())
 	bx, by := nearest(l.xs, b.X()), nearest(l.ys, b.Y())
@@ -99,7 +101,8 @@ func (l lattice) path(a, b mgl64.Vec2) []mgl64.Vec2 {
 	for i := range best {
 		best[i], from[i] = math.Inf(1), -1
 	}
-	q := &queue{{ax, ay, 0, 0}, {ax, ay, 1, 0}}
+	q := &queue{{ax, ay, 0, 0, 0}, {ax, ay, 1, 0, 0}}
+	steps := map[[4]int]float64{} // the cost of each piece of a line
 	best[l.index(ax, ay, 0)], best[l.index(ax, ay, 1)] = 0, 0
 	for q.Len() > 0 {
 		c := heap.Pop(q).(crossing)
@@ -115,14 +118,21 @@ func (l lattice) path(a, b mgl64.Vec2) []mgl64.Vec2 {
 			if x < 0 || y < 0 || x >= len(l.xs) || y >= len(l.ys) {
 				continue
 			}
-			p, r := l.at(c.x, c.y), l.at(x, y)
-			cost := c.cost + r.Sub(p).Len() + insideCost*l.ob.inside(p, r) + l.ob.crowded(p, r)
+			piece := [4]int{min(c.x, x), min(c.y, y), max(c.x, x), max(c.y, y)}
+			step, known := steps[piece]
+			if !known {
+				p, r := l.at(c.x, c.y), l.at(x, y)
+				step = r.Sub(p).Len() + insideCost*l.ob.inside(p, r) + l.ob.crowded(p, r)
+				steps[piece] = step
+			}
+			cost := c.cost + step
 			if d[2] != c.way {
 				cost += cornerCost
 			}
 			if to := l.index(x, y, d[2]); cost < best[to] {
 				best[to], from[to] = cost, here
-				heap.Push(q, crossing{x, y, d[2], cost})
+				rest := math.Abs(l.xs[x]-l.xs[bx]) + math.Abs(l.ys[y]-l.ys[by])
+				heap.Push(q, crossing{x, y, d[2], cost, cost + rest})
 			}
 		}
 	}

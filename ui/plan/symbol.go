@@ -41,10 +41,10 @@ func (f *frame) symbols() {
 		at, dir, length := w.Seat, w.Dir, w.Length
 		h := f.half(length)
 		p := pen{f: f, id: "link:" + l.ID, c: world(at), d: dir, n: mgl64.Vec2{dir.Y(), -dir.X()}}
-		if f.beside(p, -h) < f.beside(p, h) { // the blade swings to where there is room
+		open := f.Pack.IsOpen(w.Link)
+		if (open || symbolic[l.Kind]) && f.beside(p, -h) < f.beside(p, h) { // the blade swings to where there is room
 			p.n = p.n.Mul(-1)
 		}
-		open := f.Pack.IsOpen(w.Link)
 		f.symbol(p, l.Kind, open, h)
 		if open || symbolic[l.Kind] {
 			q := f.v.Screen(p.c)
@@ -164,9 +164,9 @@ func (f *frame) placeLines(p pen, lines []labelLine, h float64, must bool) (ok b
 		wide = math.Max(wide, f.measure(l.text, theme.Small, false))
 	}
 	c := f.v.Screen(p.c)
-	steps := 3
+	steps := 4
 	if len(lines) > 1 {
-		steps = 9 // worth a leader
+		steps = 18 // worth a leader
 	}
 	best, far, cost := f.seek(c, wide, high, h+7, steps)
 	if cost > 400 && !must {
@@ -201,13 +201,13 @@ func (f *frame) placeLines(p pen, lines []labelLine, h float64, must bool) (ok b
 func (f *frame) seek(c mgl64.Vec2, wide, high, near float64, steps int) (best scene.Rect, far, cost float64) {
 	cost = math.Inf(1)
 	for step := 0.0; step < float64(steps); step++ {
-		d := near + 20*step
+		d := near + 10*step
 		for i, q := range []mgl64.Vec2{ // top left corners of the label about the symbol
 			{-wide / 2, -d - high}, {d, -high / 2}, {-d - wide, -high / 2}, {-wide / 2, d},
 			{d, -d - high}, {-d - wide, -d - high}, {d, d}, {-d - wide, d},
 		} {
 			r := scene.Rect{Min: c.Add(q), Max: c.Add(q).Add(mgl64.Vec2{wide, high})}
-			k := f.covered(r) + float64(i) + 30*step
+			k := f.covered(r) + float64(i) + 15*step
 			if step > 0 && k < cost {
 				k += f.crossed(c, leaderEnd(c, r))
 			}
@@ -215,7 +215,7 @@ func (f *frame) seek(c mgl64.Vec2, wide, high, near float64, steps int) (best sc
 				best, far, cost = r, step, k
 			}
 		}
-		if cost < 30*(step+1) {
+		if cost < 15*(step+1) {
 			break // nothing further away can be better
 		}
 	}
@@ -264,12 +264,9 @@ func (f *frame) covered(r scene.Rect) float64 {
 	for _, t := range f.taken {
 		sum += 6 * share(t)
 	}
-	for _, w := range f.Geo.Wires {
-		for i := 1; i < len(w.Way); i++ {
-			a, b := f.v.Screen(world(w.Way[i-1])), f.v.Screen(world(w.Way[i]))
-			if scene.Around(a, b).Grown(2).Overlaps(r) {
-				sum += 40
-			}
+	for _, w := range f.runs {
+		if w.Overlaps(r) {
+			sum += 40
 		}
 	}
 	return sum

@@ -57,6 +57,7 @@ func (f *frame) line(id string, way []mgl64.Vec2) {
 
 func (f *frame) targetWire(id string, way []mgl64.Vec2) {
 	for i := 1; i < len(way); i++ {
+		f.runs = append(f.runs, scene.Around(f.v.Screen(world(way[i-1])), f.v.Screen(world(way[i]))).Grown(2))
 		f.l.Target(id, 14, world(way[i-1]), world(way[i]))
 	}
 }

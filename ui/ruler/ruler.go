@@ -169,6 +169,7 @@ type frame struct {
 	measure scene.Measurer
 	gap     float64
 	flags   []facts.Flag
+	shares  []scene.Rect // of the numbers on the skyline, on the screen
 }
 
 // Scene draws the ruler for a view.

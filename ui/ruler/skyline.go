@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"halfsplit/fault"
 	"halfsplit/topology"
 	"halfsplit/ui/palette"
@@ -151,6 +153,15 @@ func (f *frame) bar(id string, a, b scene.Point, share float64) {
 		if share > 0.7 && wide > f.measure(text, theme.Small, false)+4 { // no room above
 			up, ink = 9, scene.On(scene.Data(palette.Suspicion, math.Max(0.35, share)))
 		}
+		half := f.measure(text, theme.Small, false) / 2
+		p := f.v.Screen(mid.Moved(0, up))
+		room := scene.Around(p.Sub(mgl64.Vec2{half, 6}), p.Add(mgl64.Vec2{half, 6}))
+		for _, o := range f.shares { // the larger shares come first
+			if o.Overlaps(room) {
+				return
+			}
+		}
+		f.shares = append(f.shares, room)
 		f.l.Text(id, mid.Moved(0, up), scene.Middle, scene.Middle, ink, theme.Small, false, text)
 	}
 }

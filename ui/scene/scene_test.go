@@ -29,6 +29,17 @@ func TestView_ScreenAndWorldAreInverse(t *testing.T) {
 	})
 }
 
+func TestView_ScreenIsTheMatrix(t *testing.T) {
+	v := scene.View{ScaleX: 2, ScaleY: 3, OffX: 5, OffY: -7}
+	p := scene.At(11, 13)
+	if got, want := v.Screen(p), v.Matrix().Mul3x1(p.World.Vec3(1)).Vec2(); got.Sub(want).Len() > 1e-12 {
+		t.Errorf("got %v, want %v", got, want)
+	}
+	if got := v.Screen(p.Moved(1, 2)).Sub(v.Screen(p)); got != (mgl64.Vec2{1, 2}) {
+		t.Errorf("pixels are scaled: %v", got)
+	}
+}
+
 func TestView_ZoomKeepsThePlaceUnderThePointer(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := scene.Fit(scene.Rect{Max: mgl64.Vec2{1000, 500}}, 800, 600, 10, 10, 10, 10)

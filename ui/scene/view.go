@@ -61,10 +61,10 @@ func (v View) Matrix() mgl64.Mat3 {
 	return mgl64.Translate2D(v.OffX, v.OffY).Mul3(mgl64.Scale2D(v.ScaleX, v.ScaleY))
 }
 
-// Screen is where a point lies on the screen.
+// Screen is where a point lies on the screen: Matrix times its world, and its
+// pixels.
 func (v View) Screen(p Point) mgl64.Vec2 {
-	w := v.Matrix().Mul3x1(p.World.Vec3(1))
-	return mgl64.Vec2{w.X() + p.Px.X(), w.Y() + p.Px.Y()}
+	return mgl64.Vec2{p.World[0]*v.ScaleX + v.OffX + p.Px[0], p.World[1]*v.ScaleY + v.OffY + p.Px[1]}
 }
 
 // World is the place of the world under a place of the screen.

@@ -18,6 +18,7 @@ func Finding(p *facts.Pack, whyOpen bool) []Block {
 	w.standing()
 	f := p.Result.Finding
 	if f == nil {
+		w.layout()
 		return w.blocks
 	}
 	w.add(Block{Kind: Title, Text: facts.Verdict(f), Bold: true})
@@ -36,8 +37,26 @@ func Finding(p *facts.Pack, whyOpen bool) []Block {
 	w.doubts(f)
 	w.closure(f)
 	w.rests(f)
+	w.layout()
 	w.why(f, whyOpen)
 	return w.blocks
+}
+
+// layout lists what a person should look at in the layout; a press goes there.
+func (w *writer) layout() {
+	if len(w.p.Problems) == 0 {
+		return
+	}
+	w.title("To look at in the layout")
+	for _, pr := range w.p.Problems {
+		id := ""
+		if _, ok := w.p.Net.Module(pr.GoTo); ok {
+			id = "module:" + pr.GoTo
+		} else if _, ok := w.p.Net.Link(pr.GoTo); ok {
+			id = "link:" + pr.GoTo
+		}
+		w.add(Block{Kind: Item, ID: id, Text: pr.Text})
+	}
 }
 
 type writer struct {
@@ -203,16 +222,25 @@ func (w *writer) sections(f *fault.Finding) {
 
 func (w *writer) section(s *fault.SectionFinding) {
 	w.add(Block{Kind: Para, Bold: true, Text: s.From + " to " + s.To + ", state " + s.State})
-	w.row("Volts", words.Volts(float64(s.Volts)))
-	w.row("Chassis above "+s.From, words.Span(float64(s.ChassisVolts.Low), float64(s.ChassisVolts.Mid), float64(s.ChassisVolts.High), "V"))
-	w.row("Physical: all leaks in parallel", words.Bounded(s.Ohms))
-	w.row("By the standards' sum, for limits", words.Ohms(float64(s.StandardOhms)))
+	w.row("Volts", known(words.Volts(float64(s.Volts))))
+	w.row("Chassis above "+s.From, known(words.Span(float64(s.ChassisVolts.Low), float64(s.ChassisVolts.Mid), float64(s.ChassisVolts.High), "V")))
+	w.row("Physical: all leaks in parallel", known(words.Bounded(s.Ohms)))
+	w.row("By the standards' sum, for limits", known(words.Ohms(float64(s.StandardOhms))))
 	if !math.IsNaN(float64(s.OhmsPerVolt)) {
 		w.row("Per volt of "+s.Divisor, words.Ohms(float64(s.OhmsPerVolt))+"/V")
 	}
 	if len(s.Readings) > 0 {
 		w.row("From readings", list(s.Readings))
 	}
+}
+
+// known is a worked-out figure; one that does not follow from the readings is
+// not known, rather than not measured.
+func known(s string) string {
+	if s == words.NotMeasured {
+		return "not known from these readings"
+	}
+	return s
 }
 
 func (w *writer) doubts(f *fault.Finding) {

@@ -1,0 +1,195 @@
+package sheet
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+
+	"halfsplit/fault"
+	"halfsplit/topology"
+	"halfsplit/ui/facts"
+	"halfsplit/ui/golden"
+	"halfsplit/ui/sample"
+	"halfsplit/ui/scene"
+)
+
+func pack(edit func(*fault.Case, *facts.Result)) *facts.Pack {
+	c, f := sample.Case(), sample.Finding()
+	r := facts.Result{Status: facts.Ready, Finding: &f}
+	if edit != nil {
+		edit(&c, &r)
+	}
+	return facts.New(c, r)
+}
+
+func plain(s string) string { return strings.ReplaceAll(s, "\u2009", " ") }
+
+func TestText_Golden(t *testing.T) {
+	p := pack(nil)
+	for name, b := range map[string][]Block{
+		"finding": Finding(p, true), "module": Selection(p, "module:M10"), "link": Selection(p, "link:SD"),
+		"reading": Selection(p, "reading:r8"), "section": Selection(p, "section:M08-"), "nothing": Selection(p, ""),
+	} {
+		t.Run(name, func(t *testing.T) { golden.Text(t, name+".txt", plain(Text(b))) })
+	}
+}
+
+func TestFinding_SaysHowItStands(t *testing.T) {
+	for name, c := range map[string]struct {
+		edit func(*fault.Case, *facts.Result)
+		want []string
+		not  string
+	}{
+		"computing": {func(_ *fault.Case, r *facts.Result) { *r = facts.Result{Status: facts.Computing} }, []string{"Computing the finding", "Escape cancels"}, "out of date"},
+		"failed": {func(_ *fault.Case, r *facts.Result) {
+			*r = facts.Result{Status: facts.Failed, Err: "two states are mixed"}
+		}, []string{"The finding failed", "two states are mixed", "R computes"}, ""},
+		"cancelled": {func(_ *fault.Case, r *facts.Result) { r.Status = facts.Cancelled }, []string{"The finding was cancelled", "out of date", "Narrowed"}, ""},
+		"stale":     {func(_ *fault.Case, r *facts.Result) { r.Stale = true }, []string{"out of date", "Narrowed"}, ""},
+		"none":      {func(_ *fault.Case, r *facts.Result) { *r = facts.Result{} }, []string{"No finding yet"}, ""},
+		"empty": {func(c *fault.Case, r *facts.Result) {
+			c.Layout = topology.Layout{}
+			*r = facts.Result{}
+		}, []string{"No modules drawn"}, "No finding yet"},
+		"ready":   {nil, []string{"Narrowed", "M10"}, "out of date"},
+		"problem": {func(c *fault.Case, _ *facts.Result) { c.Layout.Links[0].To = "M99-" }, []string{"To look at in the layout", "M99-"}, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			got := Text(Finding(pack(c.edit), false))
+			for _, w := range c.want {
+				if !strings.Contains(got, w) {
+					t.Errorf("%q is missing in\n%s", w, got)
+				}
+			}
+			if c.not != "" && strings.Contains(got, c.not) {
+				t.Errorf("%q stands in\n%s", c.not, got)
+			}
+		})
+	}
+}
+
+// From an unbroken string no module is named large.
+func TestFinding_NoPlaceInHandFromAnEquivalent(t *testing.T) {
+	p := pack(func(_ *fault.Case, r *facts.Result) { r.Finding.Verdict = fault.EquivalentOnly })
+	for _, b := range Finding(p, false) {
+		if b.Kind == Big && b.Text != "" {
+			t.Errorf("%q stands large under an equivalent", b.Text)
+		}
+	}
+}
+
+func TestFinding_BothNumbersOfASection(t *testing.T) {
+	got := plain(Text(Finding(pack(nil), false)))
+	for _, want := range []string{"Physical: all leaks in parallel: 139.9 kΩ (136.0 to 144.0)", "By the standards' sum, for limits: 216 kΩ"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+}
+
+func TestFinding_WhyOpensAndCloses(t *testing.T) {
+	p := pack(nil)
+	line := p.Result.Finding.Why[0].Worked
+	if strings.Contains(Text(Finding(p, false)), line) || !strings.Contains(Text(Finding(p, true)), line) {
+		t.Error("the worked lines belong behind Why?")
+	}
+}
+
+// Every word of every block is set, in any width, and no line is wider than the
+// sheet.
+func TestDraw_NothingIsCutOff(t *testing.T) {
+	p := pack(nil)
+	for _, blocks := range [][]Block{Finding(p, true), Selection(p, "module:M10"), Selection(p, "link:SD")} {
+		for _, width := range []float64{200, 280, 320, 360, 700} {
+			l, high := Draw(blocks, width, golden.Mono)
+			var set strings.Builder
+			for _, s := range l.Shapes {
+				if s.Kind != scene.Label {
+					continue
+				}
+				set.WriteString(s.Text)
+				x := s.Points[0].World.X() + golden.Mono(s.Text, s.Size, s.Bold)*(1-float64(1+s.H)/2)
+				if x > width && len([]rune(s.Text)) > 1 {
+					t.Errorf("width %g: %q ends at %.0f", width, s.Text, x)
+				}
+				if y := s.Points[0].World.Y(); y > high {
+					t.Errorf("width %g: %q lies at %.0f below the sheet's %.0f", width, s.Text, y, high)
+				}
+			}
+			got := squeeze(set.String())
+			for _, b := range blocks {
+				for _, text := range []string{b.Text, b.Value} {
+					if !strings.Contains(got, squeeze(text)) {
+						t.Errorf("width %g: %q is not set whole", width, text)
+					}
+				}
+			}
+		}
+	}
+}
+
+var spaces = regexp.MustCompile(`[\s\x{2009}]+`)
+
+func squeeze(s string) string { return spaces.ReplaceAllString(s, "") }
+
+func TestDraw_LinesKeepApart(t *testing.T) {
+	for _, width := range []float64{280, 360} {
+		l, _ := Draw(Finding(pack(nil), true), width, golden.Mono)
+		var rects []scene.Rect
+		var names []string
+		for _, s := range l.Shapes {
+			if s.Kind != scene.Label {
+				continue
+			}
+			p := s.Points[0].World
+			w, h := golden.Mono(s.Text, s.Size, s.Bold), s.Size*0.9
+			x, y := p.X()-w*float64(1+s.H)/2, p.Y()-h/2
+			r := scene.Around(scene.At(x, y).World, scene.At(x+w, y+h).World)
+			for i, o := range rects {
+				if r.Overlaps(o) {
+					t.Errorf("width %g: %q lies on %q", width, s.Text, names[i])
+				}
+			}
+			rects, names = append(rects, r), append(names, s.Text)
+		}
+	}
+}
+
+func TestDraw_TouchHeightOfTheFold(t *testing.T) {
+	l, _ := Draw(Finding(pack(nil), false), 360, golden.Mono)
+	for _, tg := range l.Targets {
+		if tg.ID == WhyFold {
+			if h := tg.Area[2].World.Y() - tg.Area[0].World.Y(); h < 44 {
+				t.Errorf("Why? is %g pixels high", h)
+			}
+			return
+		}
+	}
+	t.Error("Why? cannot be pressed")
+}
+
+func TestSelection_Module(t *testing.T) {
+	got := plain(Text(Selection(pack(nil), "module:M12")))
+	for _, want := range []string{"Module M12", "Group volts: not measured.", "r9  M12+ to chassis: 6.7 V, left out"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+}
+
+func TestSelection_GapIsExpectedNotMeasured(t *testing.T) {
+	p := pack(nil)
+	got := plain(Text(Selection(p, "link:SD")))
+	l, _ := p.Net.Link("SD")
+	g := p.GapOf(l)
+	for _, want := range []string{"Across the gap, expected, not measured", "Red M07+, black M08-", "Behind", fmt.Sprintf("On dmm, 10.0 MΩ: %.1f V", g.OnMeter)} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+	got = Text(Selection(pack(func(_ *fault.Case, r *facts.Result) { *r = facts.Result{} }), "link:SD"))
+	if !strings.Contains(got, "Not known") {
+		t.Errorf("without a finding:\n%s", got)
+	}
+}
