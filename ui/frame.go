@@ -48,7 +48,7 @@ func (d *Desk) viewLabel() string {
 }
 
 // flow puts buttons in rows, as many as fit.
-type flow struct{ high float32 }
+type flow struct{}
 
 const chipGap = 6
 

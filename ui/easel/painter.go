@@ -147,7 +147,7 @@ func (p *painter) area(s *scene.Shape, pts []mgl64.Vec2) {
 func (p *painter) path(s *scene.Shape, pts []mgl64.Vec2) {
 	c := Colour(s.Line, p.variant)
 	for i := 1; i < len(pts); i++ {
-		a, b, ok := clipLine(pts[i-1], pts[i], p.clip)
+		a, b, ok := p.clip.Clip(pts[i-1], pts[i])
 		if !ok {
 			continue
 		}
@@ -181,23 +181,4 @@ func (p *painter) label(s *scene.Shape, at mgl64.Vec2) {
 	y := float32(at.Y()) - size.Height*float32(1+s.V)/2
 	t.Move(fyne.NewPos(float32(math.Round(float64(x))), float32(math.Round(float64(y)))))
 	p.objects = append(p.objects, t)
-}
-
-// clipLine cuts a segment to a rectangle; ok is false where nothing is left.
-func clipLine(a, b mgl64.Vec2, r scene.Rect) (mgl64.Vec2, mgl64.Vec2, bool) {
-	t0, t1 := 0.0, 1.0
-	d := b.Sub(a)
-	for _, s := range [4][2]float64{
-		{-d.X(), a.X() - r.Min.X()}, {d.X(), r.Max.X() - a.X()}, {-d.Y(), a.Y() - r.Min.Y()}, {d.Y(), r.Max.Y() - a.Y()},
-	} {
-		switch {
-		case s[0] == 0 && s[1] < 0:
-			return a, b, false
-		case s[0] < 0:
-			t0 = math.Max(t0, s[1]/s[0])
-		case s[0] > 0:
-			t1 = math.Min(t1, s[1]/s[0])
-		}
-	}
-	return a.Add(d.Mul(t0)), a.Add(d.Mul(t1)), t0 <= t1
 }

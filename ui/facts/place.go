@@ -82,7 +82,7 @@ func (p *Pack) AlongOf(n topology.NodeID) (str int, volts float64, ok bool) {
 	return s, p.Along[s][groups], true
 }
 
-// Is open says that a link is recorded open: listed, or a contactor while the
+// IsOpen says that a link is recorded open: listed, or a contactor while the
 // contactors are not recorded closed.
 func (p *Pack) IsOpen(link int) bool {
 	l := p.Net.Layout.Links[link]

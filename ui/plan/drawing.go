@@ -5,6 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"halfsplit/topology"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/palette"
 	"halfsplit/ui/scene"
@@ -81,12 +82,16 @@ const (
 	legendWide  = 252.0
 	legendHigh  = 74.0
 	marginRound = 20.0
-	marginTop   = 62.0 // FRONT, and the label of a link in the topmost row
+	labelRoom   = 62.0 // above the pack, for the label of an open link in its topmost row
 )
 
 // Fit is the view that shows the whole pack, beside or above the legend.
 func (d *Drawing) Fit(w, h float64) scene.View {
 	b := d.Geo.Bounds
+	marginTop := marginRound
+	if d.openOnTop() {
+		marginTop = labelRoom
+	}
 	beside := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginTop, marginRound, edgeScale+marginRound)
 	above := scene.Fit(b, w, h, edgeScale+marginRound, marginTop, marginRound, edgeScale+legendHigh+marginRound)
 	both := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginTop, edgeScale+legendWide+marginRound, edgeScale+marginRound)
@@ -97,6 +102,17 @@ func (d *Drawing) Fit(w, h float64) scene.View {
 		return beside
 	}
 	return above
+}
+
+// openOnTop says that an open link with a label lies in the topmost row.
+func (d *Drawing) openOnTop() bool {
+	for _, w := range d.Geo.Wires {
+		if len(w.Way) > 1 && w.Seat.Y() < d.Geo.Bounds.Min.Y()+d.Geo.Size && d.Pack.IsOpen(w.Link) &&
+			d.Pack.Net.Layout.Links[w.Link].Kind != topology.Contactor {
+			return true
+		}
+	}
+	return false
 }
 
 // a frame is one drawing in the making.

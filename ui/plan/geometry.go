@@ -110,7 +110,7 @@ func (g *Geometry) stacks(l topology.Layout) {
 // wires places the named terminals, then finds every link's way.
 func (g *Geometry) wires(n *topology.Net) {
 	ob := newObstacles(g.Modules)
-	reach := math.Max(8, math.Min(40, 0.11*g.Size))
+	reach := g.reach()
 	ports := map[topology.NodeID]port{}
 	for m, o := range g.Modules {
 		lo, hi := n.Tap(m, 0), n.Tap(m, n.Layout.Modules[m].Series)
@@ -140,6 +140,9 @@ func (g *Geometry) wires(n *topology.Net) {
 		w.sit(ob)
 	}
 }
+
+// reach is how far links run out of a terminal, in mm, where there is room.
+func (g *Geometry) reach() float64 { return math.Max(8, math.Min(40, 0.11*g.Size)) }
 
 // sit finds the place for a wire's symbol: on a straight part that is long and
 // has room beside it; the middle of the part where that is no worse.
@@ -241,13 +244,14 @@ func (g *Geometry) exit(ob *obstacles, p port, step float64) (at, out mgl64.Vec2
 	if ob.inside(p.at, p.at.Add(p.out.Mul(1.6*step))) == 0 {
 		return straight, p.out
 	}
+	p.at = ob.stub(p, g.reach())
 	best := math.Inf(1)
 	r := g.Bounds.Grown(step * 0.6)
 	for _, c := range []struct{ at, out mgl64.Vec2 }{
 		{mgl64.Vec2{r.Min.X(), p.at.Y()}, mgl64.Vec2{-1, 0}}, {mgl64.Vec2{r.Max.X(), p.at.Y()}, mgl64.Vec2{1, 0}},
 		{mgl64.Vec2{p.at.X(), r.Min.Y()}, mgl64.Vec2{0, -1}}, {mgl64.Vec2{p.at.X(), r.Max.Y()}, mgl64.Vec2{0, 1}},
 	} {
-		d := c.at.Sub(p.at).Len() + 10*ob.inside(p.at.Add(p.out), c.at)
+		d := c.at.Sub(p.at).Len() + 10*ob.inside(p.at, c.at)
 		if d < best {
 			best, at, out = d, c.at, c.out
 		}

@@ -138,10 +138,14 @@ func upperSide(o Outline) float64 {
 	return 0
 }
 
+// roomForBar is the width from which a module has room for a bar beside its
+// number.
+const roomForBar = 46.0
+
 // shareBar is the bar whose height is the share: at the left of the body, from
 // its lower edge up.
 func (c *face) shareBar() {
-	if math.IsNaN(c.value) || c.value < 0.005 || !c.o.Upright() || c.band == 0 {
+	if math.IsNaN(c.value) || c.value < 0.005 || !c.o.Upright() || c.band == 0 || c.size().X() < roomForBar {
 		return
 	}
 	left := c.box.Min.X()
@@ -155,7 +159,7 @@ func (c *face) shareBar() {
 func (c *face) strips() {
 	groups := c.f.Pack.Modules[c.m].Groups
 	n := float64(len(groups))
-	texts, numbers := c.cellTexts()
+	texts, size := c.cellTexts()
 	from := -1 // of a run of groups without a value
 	for k := 0; k <= len(groups); k++ {
 		v := math.NaN()
@@ -181,8 +185,8 @@ func (c *face) strips() {
 		if math.Abs(fill.Value) > 1 {
 			c.overEnd(u0, u1, fill)
 		}
-		if numbers {
-			c.f.l.Text(c.id, c.at((u0+u1)/2, 0.5), scene.Middle, scene.Middle, scene.On(fill), 11, false, texts[k])
+		if size > 0 {
+			c.f.l.Text(c.id, c.at((u0+u1)/2, 0.5), scene.Middle, scene.Middle, scene.On(fill), size, false, texts[k])
 		}
 	}
 	if c.f.o.Mode == ByPotential {

@@ -114,7 +114,7 @@ func (c *face) bodyText(value string) {
 		w -= 56 // the signs
 	} else {
 		h -= 40
-		if c.f.o.Mode == BySuspicion {
+		if c.f.o.Mode == BySuspicion && c.size().X() >= roomForBar {
 			shift = 5
 			w -= 2 * shift
 		}
@@ -172,17 +172,17 @@ func (c *face) plate(value string) {
 		}
 		return false
 	}
-	if value != "" && set(number, value) {
+	if value != "" && (set(number, value) || set(number+"  "+value)) {
 		return
 	}
 	set(number)
 }
 
-// cellTexts are what the strips would print, and the size at which all of them
-// fit; a module prints all of its numbers or none.
-func (c *face) cellTexts() (texts []string, ok bool) {
+// cellTexts are what the strips print and the size at which all of them fit; 0
+// where they do not: a module prints all of its numbers or none.
+func (c *face) cellTexts() (texts []string, size float64) {
 	if c.band == 0 {
-		return nil, false
+		return nil, 0
 	}
 	groups := c.f.Pack.Modules[c.m].Groups
 	strip := c.o.Length * c.f.v.ScaleX / float64(max(1, len(groups)))
@@ -194,8 +194,9 @@ func (c *face) cellTexts() (texts []string, ok bool) {
 		high -= 16 // the signs
 	}
 	if high < 14 {
-		return nil, false
+		return nil, 0
 	}
+	widest := 0.0
 	for _, g := range groups {
 		v := c.f.groupValue(g)
 		if math.IsNaN(v) {
@@ -206,10 +207,14 @@ func (c *face) cellTexts() (texts []string, ok bool) {
 		if c.f.o.Mode == ByPotential {
 			t = strings.TrimSuffix(words.VoltsTo(v, 1), words.Thin+"V")
 		}
-		if c.f.measure(t, 11, false) > wide-4 {
-			return nil, false
-		}
+		widest = math.Max(widest, c.f.measure(t, 10, false))
 		texts = append(texts, t)
 	}
-	return texts, true
+	switch {
+	case widest*1.1 <= wide-4:
+		return texts, 11
+	case widest <= wide-2:
+		return texts, 10
+	}
+	return nil, 0
 }

@@ -162,16 +162,22 @@ func clash(a, u mgl64.Vec2, length float64, s segment) float64 {
 	return 0
 }
 
-// stub is how far a link runs straight out before it may turn: short enough not
-// to enter a neighbour.
+// stub is how far a link runs straight out before it may turn: a third of the
+// room to what stands opposite, so that both sides of a narrow aisle have a lane
+// and one is left between them.
 func (ob *obstacles) stub(p port, want float64) mgl64.Vec2 {
-	for _, k := range []float64{1, 0.5, 0.25} {
-		end := p.at.Add(p.out.Mul(want * k))
-		if ob.inside(p.at, end) == 0 {
-			return end
+	clear, hit := 0.0, 3*want
+	if ob.inside(p.at, p.at.Add(p.out.Mul(hit))) > 0 {
+		for range 12 {
+			if mid := (clear + hit) / 2; ob.inside(p.at, p.at.Add(p.out.Mul(mid))) > 0 {
+				hit = mid
+			} else {
+				clear = mid
+			}
 		}
+		want = math.Min(want, clear/3)
 	}
-	return p.at
+	return p.at.Add(p.out.Mul(want))
 }
 
 // route finds a way from port a to port b that leaves both along their outward

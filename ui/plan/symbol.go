@@ -208,7 +208,7 @@ func (f *frame) seek(c mgl64.Vec2, wide, high, near float64, steps int) (best sc
 		} {
 			r := scene.Rect{Min: c.Add(q), Max: c.Add(q).Add(mgl64.Vec2{wide, high})}
 			k := f.covered(r) + float64(i) + 15*step
-			if step > 0 && k < cost {
+			if k < cost {
 				k += f.crossed(c, leaderEnd(c, r))
 			}
 			if k < cost {
@@ -237,14 +237,20 @@ func leaderEnd(c mgl64.Vec2, label scene.Rect) mgl64.Vec2 {
 	return mgl64.Vec2{math.Max(label.Min.X()-3, math.Min(c.X(), label.Max.X()+3)), math.Max(label.Min.Y()-1, math.Min(c.Y(), label.Max.Y()+1))}
 }
 
-// crossed is what it costs a leader to run over modules: its pixels there.
+// crossed is what it costs a leader to run over modules, by its pixels there,
+// and across other symbols and labels, which would seem to be meant.
 func (f *frame) crossed(a, b mgl64.Vec2) float64 {
 	wa, wb := f.v.World(a), f.v.World(b)
 	sum := 0.0
 	for _, m := range f.visible {
-		sum += clipped(f.Geo.Modules[m], wa, wb)
+		sum += 8 * f.v.ScaleX * clipped(f.Geo.Modules[m], wa, wb)
 	}
-	return 4 * sum * f.v.ScaleX
+	for _, t := range f.taken {
+		if !t.Grown(1).Holds(a) && t.Meets(a, b) {
+			sum += 60
+		}
+	}
+	return sum
 }
 
 // covered is how much a label at r would hide: square pixels of modules and of

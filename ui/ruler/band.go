@@ -56,7 +56,7 @@ func (f *frame) bands(s int) {
 		a, b := f.at(s, i, lo, lay.band), f.at(s, last, hi, lay.band+lay.bandHigh)
 		fill := scene.Ink(theme.Raised)
 		if (i/coarse)%2 == 1 {
-			fill = scene.Ink(theme.Hairline)
+			fill = scene.Ink(theme.Tint)
 		}
 		f.l.Rect(id, a, b, fill, scene.Ink(theme.Soft), 1, 0)
 		f.l.Target(id, 0, f.at(s, i, lo, lay.base-lay.sky), f.at(s, last, hi, lay.base-lay.sky), b, f.at(s, i, lo, lay.band+lay.bandHigh))

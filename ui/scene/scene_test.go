@@ -101,6 +101,29 @@ func TestHit(t *testing.T) {
 	}
 }
 
+func TestRect_Clip(t *testing.T) {
+	r := scene.Rect{Max: mgl64.Vec2{10, 10}}
+	for name, c := range map[string]struct {
+		a, b, from, to mgl64.Vec2
+		ok             bool
+	}{
+		"inside":  {mgl64.Vec2{1, 1}, mgl64.Vec2{9, 2}, mgl64.Vec2{1, 1}, mgl64.Vec2{9, 2}, true},
+		"through": {mgl64.Vec2{-5, 5}, mgl64.Vec2{15, 5}, mgl64.Vec2{0, 5}, mgl64.Vec2{10, 5}, true},
+		"beside":  {mgl64.Vec2{-5, 12}, mgl64.Vec2{15, 12}, mgl64.Vec2{}, mgl64.Vec2{}, false},
+		"corner":  {mgl64.Vec2{-5, 12}, mgl64.Vec2{-1, -8}, mgl64.Vec2{}, mgl64.Vec2{}, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			from, to, ok := r.Clip(c.a, c.b)
+			if ok != c.ok || ok && (from.Sub(c.from).Len() > 1e-9 || to.Sub(c.to).Len() > 1e-9) {
+				t.Errorf("got %v to %v, %v", from, to, ok)
+			}
+			if r.Meets(c.a, c.b) != c.ok {
+				t.Error("Meets does not agree")
+			}
+		})
+	}
+}
+
 func TestContains_EitherDirection(t *testing.T) {
 	poly := []mgl64.Vec2{{0, 0}, {10, 0}, {10, 10}, {0, 10}}
 	back := []mgl64.Vec2{{0, 10}, {10, 10}, {10, 0}, {0, 0}}

@@ -17,9 +17,35 @@ func (r Rect) Overlaps(o Rect) bool {
 	return r.Min.X() < o.Max.X() && o.Min.X() < r.Max.X() && r.Min.Y() < o.Max.Y() && o.Min.Y() < r.Max.Y()
 }
 
-// Inside says that r lies wholly in o.
-func (r Rect) Inside(o Rect) bool {
-	return r.Min.X() >= o.Min.X() && r.Max.X() <= o.Max.X() && r.Min.Y() >= o.Min.Y() && r.Max.Y() <= o.Max.Y()
+// Holds says that a point lies in the rectangle.
+func (r Rect) Holds(p mgl64.Vec2) bool {
+	return p.X() >= r.Min.X() && p.X() <= r.Max.X() && p.Y() >= r.Min.Y() && p.Y() <= r.Max.Y()
+}
+
+// Meets says that the segment from a to b has a point in the rectangle.
+func (r Rect) Meets(a, b mgl64.Vec2) bool {
+	_, _, ok := r.Clip(a, b)
+	return ok
+}
+
+// Clip cuts the segment from a to b to the rectangle (Liang and Barsky); ok is
+// false where nothing is left.
+func (r Rect) Clip(a, b mgl64.Vec2) (from, to mgl64.Vec2, ok bool) {
+	t0, t1 := 0.0, 1.0
+	d := b.Sub(a)
+	for _, s := range [4][2]float64{
+		{-d.X(), a.X() - r.Min.X()}, {d.X(), r.Max.X() - a.X()}, {-d.Y(), a.Y() - r.Min.Y()}, {d.Y(), r.Max.Y() - a.Y()},
+	} {
+		switch {
+		case s[0] == 0 && s[1] < 0:
+			return a, b, false
+		case s[0] < 0:
+			t0 = math.Max(t0, s[1]/s[0])
+		case s[0] > 0:
+			t1 = math.Min(t1, s[1]/s[0])
+		}
+	}
+	return a.Add(d.Mul(t0)), a.Add(d.Mul(t1)), t0 <= t1
 }
 
 // Grown adds d on every side.

@@ -151,7 +151,7 @@ func (s *setter) bar(b Block) {
 	x0, x1 := margin+nameW, s.width-margin-numberW
 	mid := top + theme.Text*leading/2
 	if x1 > x0+10 {
-		s.l.Rect("", scene.At(x0, mid-4), scene.At(x1, mid+4), scene.Ink(theme.Hairline), scene.Paint{}, 0, 2)
+		s.l.Rect("", scene.At(x0, mid-4), scene.At(x1, mid+4), scene.Ink(theme.Tint), scene.Paint{}, 0, 2)
 		if share := math.Max(0, math.Min(1, b.Share)); share > 0 {
 			s.l.Rect(b.ID, scene.At(x0, mid-4), scene.At(x0+math.Max(2, (x1-x0)*share), mid+4), scene.Data(palette.Suspicion, 1), scene.Paint{}, 0, 2)
 		}

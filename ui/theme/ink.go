@@ -27,10 +27,11 @@ const (
 	Live          // live or stop, nothing else
 	Copper        // links
 	Plum          // marks of suspicion beside the drawing: skyline, bars
+	Tint          // fills that carry no meaning: every other band, the track of a bar
 	Shadow        // under raised things
 )
 
-var roleNames = [...]string{"none", "paper", "raised", "ink", "soft", "hairline", "accent", "live", "copper", "plum", "shadow"}
+var roleNames = [...]string{"none", "paper", "raised", "ink", "soft", "hairline", "accent", "live", "copper", "plum", "tint", "shadow"}
 
 // String names the role, as the text pictures of the tests print it.
 func (r Role) String() string { return roleNames[r] }
@@ -64,15 +65,15 @@ func ParseVariant(s string) (v Variant, ok bool) {
 var inks = map[Variant]map[Role]color.NRGBA{
 	Light: {
 		Paper: rgb(0xF5F3EE), Raised: rgb(0xFFFFFF), Ink: rgb(0x1D2226), Soft: rgb(0x5C6468), Hairline: rgb(0xCFCABF),
-		Accent: rgb(0x0E5F6B), Live: rgb(0xA5231B), Copper: rgb(0x8A5A2B), Plum: rgb(0x5A2467), Shadow: {0x1D, 0x22, 0x26, 0x24},
+		Accent: rgb(0x0E5F6B), Live: rgb(0xA5231B), Copper: rgb(0x8A5A2B), Plum: rgb(0x5A2467), Tint: rgb(0xE2DDD2), Shadow: {0x1D, 0x22, 0x26, 0x24},
 	},
 	Dark: {
 		Paper: rgb(0x15191D), Raised: rgb(0x1E2429), Ink: rgb(0xECE8E0), Soft: rgb(0x9AA3A8), Hairline: rgb(0x343C42),
-		Accent: rgb(0x5FB7C2), Live: rgb(0xFF8274), Copper: rgb(0xC89460), Plum: rgb(0xC79AD6), Shadow: {0, 0, 0, 0x60},
+		Accent: rgb(0x5FB7C2), Live: rgb(0xFF8274), Copper: rgb(0xC89460), Plum: rgb(0xC79AD6), Tint: rgb(0x2D363C), Shadow: {0, 0, 0, 0x60},
 	},
 	Contrast: {
-		Paper: rgb(0xFFFFFF), Raised: rgb(0xFFFFFF), Ink: rgb(0x000000), Soft: rgb(0x000000), Hairline: rgb(0x000000),
-		Accent: rgb(0x00424C), Live: rgb(0x9B0000), Copper: rgb(0x000000), Plum: rgb(0x3B0A47), Shadow: {0, 0, 0, 0},
+		Paper: rgb(0xFFFFFF), Raised: rgb(0xFFFFFF), Ink: rgb(0x000000), Soft: rgb(0x000000), Hairline: rgb(0x707070),
+		Accent: rgb(0x00424C), Live: rgb(0x9B0000), Copper: rgb(0x000000), Plum: rgb(0x3B0A47), Tint: rgb(0xE4E4E4), Shadow: {0, 0, 0, 0},
 	},
 }
 

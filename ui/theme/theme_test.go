@@ -30,9 +30,17 @@ func TestColour_ContrastOnPaper(t *testing.T) {
 	}
 }
 
+func TestColour_InkOnTint(t *testing.T) {
+	for _, v := range variants {
+		if got := theme.ContrastRatio(theme.Colour(theme.Ink, v), theme.Colour(theme.Tint, v)); got < 4.5 {
+			t.Errorf("%s: %.2f", v, got)
+		}
+	}
+}
+
 func TestColour_EveryRoleInEveryVariant(t *testing.T) {
 	for _, v := range variants {
-		for r := theme.Paper; r <= theme.Plum; r++ {
+		for r := theme.Paper; r <= theme.Tint; r++ {
 			if theme.Colour(r, v).A != 0xFF {
 				t.Errorf("%s has no opaque colour for %s", v, r)
 			}
