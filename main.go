@@ -8,79 +8,55 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"runtime"
 
 	"fyne.io/fyne/v2/app"
 
-	"halfsplit/assets"
 	"halfsplit/fault"
 	"halfsplit/fault/cli"
 	"halfsplit/fault/format"
 	"halfsplit/fault/locate"
 	"halfsplit/ui"
+	"halfsplit/ui/casefile"
 	_ "halfsplit/ui/locale" // before the toolkit looks for a language
 	"halfsplit/ui/theme"
 )
 
-func main() { os.Exit(run(os.Args[1:])) }
+const usage = "usage: halfsplit [-theme system|light|dark|contrast] [CASE.json]; halfsplit -h lists the commands"
 
-func run(args []string) int {
-	ctx := context.Background()
+func main() { os.Exit(run(context.Background(), os.Args[1:])) }
+
+func run(ctx context.Context, args []string) int {
 	if len(args) > 0 && cli.IsCommand(args[0]) {
 		return cli.Run(ctx, args, os.Stdout, os.Stderr)
 	}
-	look := flag.String("theme", "system", "system, light, dark or contrast")
-	flag.CommandLine.Parse(args)
+	flags := flag.NewFlagSet("halfsplit", flag.ContinueOnError)
+	flags.SetOutput(io.Discard)
+	look := flags.String("theme", theme.System.String(), "")
+	err := flags.Parse(args)
 	variant, ok := theme.ParseVariant(*look)
-	if !ok || flag.NArg() > 1 {
-		fmt.Fprintln(os.Stderr, "usage: halfsplit [-theme system|light|dark|contrast] [CASE.json]; halfsplit -h lists the commands")
+	if err != nil || !ok || flags.NArg() > 1 {
+		fmt.Fprintln(os.Stderr, usage)
 		return 2
 	}
-	c, err := open(flag.Arg(0))
+	c, err := casefile.Demo()
+	if flags.NArg() == 1 {
+		c, err = casefile.Open(flags.Arg(0))
+	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, format.OneLine(err.Error()))
 		return 2
 	}
-	if !display() {
-		return cli.Demo(ctx, os.Stdout, os.Stderr)
+	if runtime.GOOS != "windows" && runtime.GOOS != "darwin" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
+		if flags.NArg() == 0 {
+			return cli.Demo(ctx, os.Stdout, os.Stderr)
+		}
+		fmt.Fprintln(os.Stderr, "The window needs a display, and there is none; this is the case's finding.")
+		return cli.Run(ctx, []string{"locate", flags.Arg(0)}, os.Stdout, os.Stderr)
 	}
 	app.SetMetadata(ui.Metadata())
 	ui.Run(app.NewWithID(ui.Metadata().ID), c, variant, func(ctx context.Context, c fault.Case) (fault.Finding, error) {
 		return locate.Find(ctx, c, nil)
 	})
 	return 0
-}
-
-// open reads a case file with the layout that it may name; "" is the demo case.
-func open(path string) (fault.Case, error) {
-	if path == "" {
-		c, _, err := format.ReadCase("the demo case", assets.Demo, nil)
-		return c, err
-	}
-	data, err := read(path)
-	if err != nil {
-		return fault.Case{}, err
-	}
-	c, _, err := format.ReadCase(path, data, func(p string) ([]byte, error) {
-		if !filepath.IsAbs(p) {
-			p = filepath.Join(filepath.Dir(path), p)
-		}
-		return read(p)
-	})
-	return c, err
-}
-
-// read reads a file as far as the format may go, and one byte more.
-func read(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, format.MaxBytes+1))
-}
-
-func display() bool {
-	return runtime.GOOS == "windows" || runtime.GOOS == "darwin" || os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
 }
