@@ -211,9 +211,9 @@ func (c *face) cellTexts() (texts []string, size float64) {
 		texts = append(texts, t)
 	}
 	switch {
-	case widest*1.1 <= wide-4:
+	case widest*1.1 <= wide-8: // the plus end is thick
 		return texts, 11
-	case widest <= wide-2:
+	case widest <= wide-6:
 		return texts, 10
 	}
 	return nil, 0
