@@ -105,6 +105,8 @@ func (d *Drawing) front() (mgl64.Vec2, bool) {
 func (f *frame) orientation() {
 	x, y := edgeScale+10, 10.0
 	if way, ok := f.front(); ok && !f.Geo.Schematic {
+		wide := 40 + math.Max(f.measure("FRONT", theme.Text, true), f.measure(f.seen(), theme.Small, false))
+		f.l.Rect("", f.pinned(x-2, y-4), f.pinned(x+wide, y+40), scene.Ink(theme.Paper), scene.Paint{}, 0, 4)
 		c := f.pinned(x+12, y+18)
 		tip, tail := c.Moved(way.X()*15, way.Y()*15), c.Moved(-way.X()*15, -way.Y()*15)
 		side := mgl64.Vec2{-way.Y(), way.X()}
@@ -120,6 +122,7 @@ func (f *frame) orientation() {
 	if f.Geo.Schematic {
 		text = "Not to scale: the layout gives no outlines. Modules stand in string order."
 	}
+	f.l.Rect("", f.pinned(x-4, y-4), f.pinned(x+f.measure(text, theme.Small, false)+6, y+20), scene.Ink(theme.Paper), scene.Paint{}, 0, 4)
 	f.l.Text("", f.pinned(x, y+8), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, text)
 }
 
