@@ -27,45 +27,46 @@ func (w *words) cautions(leaks []resolved) {
 }
 
 // live lists the sections of the present state with their expected volts, and
-// the largest volts between points that lie open beside each other.
+// the largest volts between two of them that lie open beside each other.
 func (w *words) live() string {
+	var now []fault.SectionFinding
 	var parts []string
-	most, top, bottom, unknown := 0.0, math.Inf(-1), math.Inf(1), false
-	topAt, bottomAt := "", ""
+	most, unread := 0.0, false
 	for _, s := range w.f.Sections {
-		if s.State != w.a.c.Now {
-			continue
-		}
-		parts = append(parts, fmt.Sprintf("%s to %s %s", s.From, s.To, voltsText(float64(s.Volts))))
-		most = math.Max(most, float64(s.Volts))
-		if math.IsNaN(float64(s.ChassisVolts.Mid)) {
-			unknown = true
-			continue
-		}
-		if v := float64(s.Volts - s.ChassisVolts.Low); v > top {
-			top, topAt = v, s.To
-		}
-		if v := -float64(s.ChassisVolts.High); v < bottom {
-			bottom, bottomAt = v, s.From
+		if s.State == w.a.c.Now {
+			now = append(now, s)
+			parts = append(parts, fmt.Sprintf("%s to %s %s", s.From, s.To, voltsText(float64(s.Volts))))
+			most = math.Max(most, float64(s.Volts))
+			unread = unread || math.IsNaN(float64(s.ChassisVolts.Mid))
 		}
 	}
 	if len(parts) == 0 {
 		return "Live: not known, since the present state is not recorded; treat every module and link as live. Modules cannot be switched off."
 	}
 	text := "The inside stays live in state " + w.a.c.Now + " (expected, not measured): " + join(parts, "and") + "."
-	if len(parts) > 1 {
-		switch {
-		case unknown:
-			text += " Between sections that were not read to chassis: volts not known."
-		case top-bottom > most+0.5:
-			text += fmt.Sprintf(" Between %s and %s: up to %s.", bottomAt, topAt, voltsText(top-bottom))
-		}
+	if across, from, to := widest(now); unread && len(now) > 1 {
+		text += " Between sections that were not read to chassis: volts not known."
+	} else if across > most {
+		text += fmt.Sprintf(" Between %s and %s: up to %s.", from, to, voltsText(across))
 	}
 	text += " Modules cannot be switched off."
 	if most < classVolts {
 		text += " Below 60 V a short circuit still burns."
 	}
 	return text
+}
+
+// widest is the largest volts from the negative end of one section to the
+// positive end of another, through chassis, at the bad ends of both intervals.
+func widest(sections []fault.SectionFinding) (volts float64, from, to string) {
+	for i, low := range sections {
+		for j, high := range sections {
+			if v := float64(high.Volts - high.ChassisVolts.Low + low.ChassisVolts.High); i != j && v > volts {
+				volts, from, to = v, low.From, high.To
+			}
+		}
+	}
+	return volts, from, to
 }
 
 // tied tells what a leak does to every other terminal of the section that it is
