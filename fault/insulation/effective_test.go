@@ -137,6 +137,50 @@ func TestSubtract(t *testing.T) {
 	})
 }
 
+// Two standard uncertainties of the change, here √2·1 µS.
+func TestSubtract_TwoStandardUncertainties(t *testing.T) {
+	state := func(siemens float64) insulation.Effective {
+		return insulation.Effective{Siemens: insulation.WithSD(siemens, 1e-6, insulation.Counts), Volts: insulation.Exact(100)}
+	}
+	for change, told := range map[float64]bool{1e-6: false, 2.7e-6: false, 2.9e-6: true, -1e-6: false} {
+		_, err := insulation.Subtract(state(20e-6+change), state(20e-6))
+		if told && err != nil {
+			t.Errorf("a change of %g S: %v", change, err)
+		}
+		if !told {
+			refused(t, err, insulation.NoChange)
+		}
+	}
+	_, err := insulation.Subtract(state(20e-6), state(23e-6))
+	refused(t, err, insulation.Grown)
+}
+
+// Each of the two numbers can fail the closure alone.
+func TestClose_EitherNumber(t *testing.T) {
+	section := func(siemens, volts float64) insulation.Effective {
+		return insulation.Effective{Siemens: insulation.WithSD(siemens, 0.1e-6, insulation.Counts), Volts: insulation.WithSD(volts, 0.5, insulation.Counts)}
+	}
+	lower, upper := section(5e-6, 50), section(5e-6, 250)
+	for name, c := range map[string]struct {
+		whole  insulation.Effective
+		passed bool
+	}{
+		"as predicted":              {section(10e-6, 150), true},
+		"within the errors":         {section(10.3e-6, 152), true},
+		"another conductance":       {section(11e-6, 150), false},
+		"another potential":         {section(10e-6, 160), false},
+		"a conductance that shrank": {section(9e-6, 150), false},
+	} {
+		got, err := insulation.Close(c.whole, lower, upper)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Passed() != c.passed {
+			t.Errorf("%s: passed %v, off by %.2g and %.2g", name, got.Passed(), got.SiemensOff, got.VoltsOff)
+		}
+	}
+}
+
 func TestEffective_NotFromABoundFromAbove(t *testing.T) {
 	p, _ := onSection{355.6, -177.8, 177.8, -174.8, insulation.NegativePole, 47e3}.read(t)
 	iso, err := insulation.SumRule(p)

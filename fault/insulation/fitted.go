@@ -72,15 +72,15 @@ func (f Fitted) check(p Poles, a arithmetic) error {
 	if err := moved("the "+f.At.String(), plain, with, r0, a); err != nil {
 		return err
 	}
-	return f.oneMeter(p, a)
+	return f.checkOneMeter(p, a)
 }
 
-// oneMeter refuses readings that show the mark of two meters connected at once:
+// checkOneMeter refuses readings that show the mark of two meters connected at once:
 // the poles add up to the whole pack, although a leak of this size has to take its
 // share from a single meter,
 //
 //	Vb − (V1 + V2) = Vb·Rth/(Rth + Rv)
-func (f Fitted) oneMeter(p Poles, a arithmetic) error {
+func (f Fitted) checkOneMeter(p Poles, a arithmetic) error {
 	vb, missing := p.Across.V, difference(p.Across.V, sum(p.v1(), p.v2()))
 	expected := propagate(func(x []float64) float64 {
 		r, leak := unpack(x), a.leak(x)

@@ -72,15 +72,16 @@ func TestIdentities_WhatTheFormsLeaveIn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tr := anyPack(t)
 		p := tr.poles()
-		f := tr.fitted(p.Higher())
+		// At the other pole the printed form is converted, and leaves in the same.
+		f := tr.fitted(insulation.Side(rapid.IntRange(0, 1).Draw(t, "side")))
 		r100 := must(t, "R100")(insulation.R100(p, f))
 		agree(t, "R100 as written", r100.AsWritten.X, r100.Standard.X)
 		fmvss := must(t, "FMVSS")(insulation.FMVSS(p, f))
 		agree(t, "FMVSS as written", fmvss.AsWritten.X, r100.Standard.X*tr.rv/(tr.rv+tr.rth()))
 
 		plain, fitted := tr.pair(), tr.pair(tr.resistor(f.At))
-		iso := must(t, "two meters")(insulation.TwoMeters(plain, fitted, p.Higher(), f.Resistor))
-		gb := must(t, "ratio")(insulation.Ratio(plain, fitted, p.Higher(), f.Resistor))
+		iso := must(t, "two meters")(insulation.TwoMeters(plain, fitted, f.At, f.Resistor))
+		gb := must(t, "ratio")(insulation.Ratio(plain, fitted, f.At, f.Resistor))
 		agree(t, "two-meter form and ratio form", iso.AsWritten.X, gb.AsWritten.X)
 		agree(t, "two meters as written", 1/iso.AsWritten.X, 1/iso.Standard.X+1/tr.rv)
 	})
@@ -108,6 +109,28 @@ func TestIdentities_InputChangesWithTheRange(t *testing.T) {
 			t.Fatal(err)
 		}
 		agree(t, "place", x.X, tr.x())
+	})
+}
+
+// Two meters that load the pack differently are each taken out by themselves.
+func TestIdentities_TwoUnequalMeters(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tr := anyPack(t)
+		at := insulation.Side(rapid.IntRange(0, 1).Draw(t, "side"))
+		right := tr.rv * rapid.Float64Range(.5, 2).Draw(t, "other meter")
+		pair := func(with ...leak) insulation.Pair {
+			all := append(with, tr.meter(insulation.NegativePole), leak{1, right})
+			p := insulation.Pair{Negative: tr.exact(tr.reads(insulation.NegativePole, all...)), Positive: tr.exact(tr.reads(insulation.PositivePole, all...))}
+			p.Positive.Input = insulation.Exact(right)
+			return p
+		}
+		for form, compute := range map[string]func(a, b insulation.Pair, at insulation.Side, r insulation.Value) (insulation.Isolation, error){
+			"ISO": insulation.TwoMeters, "GB": insulation.Ratio,
+		} {
+			iso := must(t, form)(compute(pair(), pair(tr.resistor(at)), at, insulation.Exact(tr.r0)))
+			agree(t, form+", leak", iso.Leak.X, tr.rth())
+			agree(t, form+", place", iso.Position.X, tr.x())
+		}
 	})
 }
 

@@ -49,7 +49,7 @@ func TestRefusal_NotForThePathsOwnPotential(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if iso.Position.X != 0 || iso.Position.High > 0.001 {
+	if iso.Position.X != 0 || !(iso.Position.High > 0) || iso.Position.High > 0.001 {
 		t.Errorf("the place is %.4g (to %.4g), want the negative end", iso.Position.X, iso.Position.High)
 	}
 	if iso.Positive.Relation != fault.Greater {
@@ -102,6 +102,24 @@ func TestRefusal_TestResistor(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// The line is drawn at three standard uncertainties of the change: 2·0.1 V/√3 in
+// each of two readings of one gain make 0.16 V.
+func TestRefusal_ThreeStandardUncertainties(t *testing.T) {
+	for fell, accepted := range map[float64]bool{0.3: false, 0.4: false, 0.6: true, 0.7: true} {
+		p, f := onSection{355.6, -177.8, 177.8, -177.8 + fell, insulation.NegativePole, 200e3}.read(t)
+		if _, err := insulation.R100(p, f); (err == nil) != accepted {
+			t.Errorf("a change of %g V: %v", fell, err)
+		}
+	}
+	// And of the sum: 0.28 V on this meter, with Vb between the same counts.
+	for over, accepted := range map[float64]bool{0.3: true, 0.5: true, 0.8: false, 1.0: false} {
+		p, _ := onSection{355.6, -177.8, 177.8 + over, 0, insulation.NegativePole, 200e3}.read(t)
+		if _, err := insulation.SumRule(p); (err == nil) != accepted {
+			t.Errorf("a sum %g V above the pack: %v", over, err)
+		}
 	}
 }
 

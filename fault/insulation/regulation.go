@@ -6,12 +6,12 @@ package insulation
 //	Ri = R0·(Vb/V1' − Vb/V1)
 //
 // with the pack's own volts in it, which makes it exact for any input resistance
-// of the one meter that was moved: V and V' fall by loading as 1/V' − 1/V =
-// Rth/(E·R0) does not. The form as printed gives R+ with the resistor at the
-// negative pole and R− at the positive; Ri is that of the higher pole. Fitted at
-// the other, the result is converted by the same place, V1 : V2. Where the input
-// resistance changed with the range, all but AsWritten come from readings that were
-// freed of their loading.
+// of the one meter that was moved: with E the pole's true volts to the leak,
+// 1/V' − 1/V = Rth/(E·R0) whatever Rv is. The form as printed gives R+ with the
+// resistor at the negative pole and R− at the positive; Ri is what it gives at the
+// higher pole. Fitted at the other, the result is converted by the same place,
+// V1 : V2. Where the input resistance changed with the range, all but AsWritten
+// come from readings that were freed of their loading.
 func R100(p Poles, f Fitted) (Isolation, error) {
 	alike := sameInput(p.Negative, p.Positive) && sameInput(p.Negative, f.Reading)
 	leak := func(r readings) float64 {

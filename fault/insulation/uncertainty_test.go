@@ -114,6 +114,80 @@ func TestUncertainty_AgainstMonteCarlo(t *testing.T) {
 	}
 }
 
+// Two meters of one make have two gains and two input resistances, which cancel
+// nowhere: the correction for them is the widest part of a large leak.
+func TestUncertainty_TwoMetersAgainstMonteCarlo(t *testing.T) {
+	tr := truth{400, []leak{{.3, 1e6}}, 10e6, 200e3}
+	at := tr.higher()
+	for form, compute := range map[string]func(a, b insulation.Pair, at insulation.Side, r insulation.Value) (insulation.Isolation, error){
+		"ISO": insulation.TwoMeters, "GB": insulation.Ratio,
+	} {
+		t.Run(form, func(t *testing.T) {
+			const draws = 6000
+			rng := rand.New(rand.NewPCG(2, 7))
+			var leaks, places []float64
+			var uLeak, uPlace float64
+			for range draws {
+				left, right := newBench(rng), newBench(rng)
+				meters := []leak{{0, tr.rv * (1 + left.input)}, {1, tr.rv * (1 + right.input)}}
+				pair := func(with ...leak) insulation.Pair {
+					all := append(with, meters...)
+					return insulation.Pair{Negative: left.reads(t, tr.reads(0, all...)), Positive: right.reads(t, tr.reads(1, all...))}
+				}
+				fitted := pair(leak{float64(at), tr.r0 * (1 + left.resistor)})
+				iso, err := compute(pair(), fitted, at, insulation.Tolerance(tr.r0, 1, insulation.ResistorTolerance))
+				if err != nil {
+					t.Fatal(err)
+				}
+				leaks, places = append(leaks, iso.Leak.X), append(places, iso.Position.X)
+				uLeak, uPlace = uLeak+iso.Leak.U()/draws, uPlace+iso.Position.U()/draws
+			}
+			near(t, "leak", uLeak, stat.StdDev(leaks, nil), 0.05*stat.StdDev(leaks, nil))
+			near(t, "place", uPlace, stat.StdDev(places, nil), 0.05*stat.StdDev(places, nil))
+			near(t, "mean leak", stat.Mean(leaks, nil), 1e6, 3e3)
+		})
+	}
+}
+
+// What a change is known to, against drawn benches: one bench for both states.
+func TestUncertainty_SubtractAgainstMonteCarlo(t *testing.T) {
+	after := truth{350, []leak{{.5, 400e3}}, 10e6, 200e3}
+	before := after
+	before.leaks = append([]leak{{.7, 600e3}}, after.leaks...)
+	const draws = 4000
+	rng := rand.New(rand.NewPCG(3, 7))
+	var g, v []float64
+	var ug, uv float64
+	for range draws {
+		b := newBench(rng)
+		// One resistor for both states, too: the same value, the same error.
+		r0 := insulation.Tolerance(after.r0, 1, insulation.ResistorTolerance)
+		measure := func(tr truth) insulation.Effective {
+			p, f := b.take(t, tr)
+			f.Resistor = r0
+			iso, err := insulation.R100(p, f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			e, err := iso.Effective(insulation.Exact(0))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return e
+		}
+		gone, err := insulation.Subtract(measure(before), measure(after))
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, v = append(g, gone.Siemens.X), append(v, gone.Volts.X)
+		ug, uv = ug+gone.Siemens.U()/draws, uv+gone.Volts.U()/draws
+	}
+	near(t, "conductance", ug, stat.StdDev(g, nil), 0.05*stat.StdDev(g, nil))
+	near(t, "volts", uv, stat.StdDev(v, nil), 0.05*stat.StdDev(v, nil))
+	near(t, "mean conductance", stat.Mean(g, nil), 1/600e3, 0.02/600e3)
+	near(t, "mean volts", stat.Mean(v, nil), .7*350, 0.5)
+}
+
 // The four derivatives of the R100 form, as the textbook has them.
 func TestUncertainty_R100Derivatives(t *testing.T) {
 	tr := truth{400, []leak{{.3, 100e3}}, 10e6, 200e3}
