@@ -89,7 +89,7 @@ func (p *probe) eval(g, q []float64, dG, dQ []float64) float64 {
 func (p *probe) evalMany(g, q []float64, dG, dQ []float64) float64 {
 	k := len(p.slots)
 	var buf [64]float64
-	a := buf[:0]
+	var a []float64
 	if 2*k*k > len(buf) {
 		a = make([]float64, 2*k*k)
 	} else {
