@@ -1,0 +1,76 @@
+package fault_test
+
+import (
+	"encoding/json"
+	"math"
+	"testing"
+
+	"halfsplit/fault"
+)
+
+func TestCase_ReadingsAreOnlyAdded(t *testing.T) {
+	c := fault.Case{Readings: make([]fault.Reading, 0, 8)}
+	one, err := c.With(fault.Reading{ID: "r1", Value: 3.6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	two, err := one.With(fault.Reading{ID: "r2", Value: 36.2, Supersedes: "r1", Why: "read again"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	other, err := one.With(fault.Reading{ID: "r3", Value: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(c.Readings) != 0 || len(one.Readings) != 1 || two.Readings[1].ID != "r2" || other.Readings[1].ID != "r3" {
+		t.Error("adding a reading changed a case that somebody else holds")
+	}
+	if by := two.Superseded()["r1"]; by.ID != "r2" {
+		t.Errorf("r1 is superseded by %q", by.ID)
+	}
+	for name, r := range map[string]fault.Reading{
+		"taken id":               {ID: "r1"},
+		"supersedes nothing":     {ID: "r9", Supersedes: "r8", Why: "typing"},
+		"supersedes without why": {ID: "r9", Supersedes: "r1"},
+	} {
+		if got, err := two.With(r); err == nil || len(got.Readings) != 2 {
+			t.Errorf("%s: was taken", name)
+		}
+	}
+}
+
+func TestNumber_SixDigitsAndNull(t *testing.T) {
+	for name, c := range map[string]struct {
+		n    fault.Number
+		want string
+	}{
+		"rounds":        {179918.55, "179919"},
+		"small":         {0.000123456789, "0.000123457"},
+		"minus zero":    {fault.Number(math.Copysign(0, -1)), "0"},
+		"nothing known": {fault.NoNumber, "null"},
+		"infinite":      {fault.Number(math.Inf(1)), "null"},
+	} {
+		raw, err := json.Marshal(c.n)
+		if err != nil || string(raw) != c.want {
+			t.Errorf("%s: %s %v, want %s", name, raw, err, c.want)
+		}
+	}
+	var n fault.Number
+	if err := json.Unmarshal([]byte("null"), &n); err != nil || !math.IsNaN(float64(n)) {
+		t.Errorf("null came back as %v, %v", n, err)
+	}
+}
+
+func TestInstrument_Uncertainties(t *testing.T) {
+	in := fault.Instrument{GainPct: 0.5, Counts: 2, InputOhms: 1e7, Ranges: []fault.Range{{Max: 6, Count: 0.001, InputOhms: 11e6}, {Max: 600, Count: 0.1}}}
+	// 0.5 % and 2 counts of 0.1 V as half-widths of uniform errors
+	if got := in.GainSD(); math.Abs(got-0.005/math.Sqrt(3)) > 1e-15 {
+		t.Errorf("gain %g", got)
+	}
+	if got := in.CountSD(in.Ranges[1]); math.Abs(got-0.2/math.Sqrt(3)) > 1e-15 {
+		t.Errorf("counts %g V", got)
+	}
+	if in.Input(in.Ranges[0]) != 11e6 || in.Input(in.Ranges[1]) != 1e7 || !math.IsInf(fault.Instrument{}.Input(fault.Range{}), 1) {
+		t.Error("the range's input resistance goes before the instrument's, and none is not a number")
+	}
+}
