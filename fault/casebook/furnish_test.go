@@ -1,0 +1,39 @@
+package casebook_test
+
+import (
+	"math"
+	"testing"
+
+	"halfsplit/fault"
+	"halfsplit/fault/casebook"
+)
+
+// furnish puts something into every table.
+func furnish(t testing.TB, b *casebook.Book) (caseID string) {
+	t.Helper()
+	layout := must(b.ImportLayout(bench(), []byte("the file it came from"), anna)).or(t)
+	id := must(b.NewCase(layout, begun("warning in the rain"), anna)).or(t)
+	check(t, b.SetSymptom(id, "only after a wash", anna))
+	first := must(b.AddReading(id, volts("M03+", "chassis", 5.25), anna)).or(t)
+	must(b.SupersedeReading(id, first.ID, volts("M03+", "chassis", 15.25), why("digit missed"))).or(t)
+	check(t, b.AddGroupVolts(id, []fault.GroupVolts{{Module: "M01", State: "closed", Volts: []float64{3.622, math.NaN()}, Source: "monitor list"}}, anna))
+	check(t, b.EnterGroupVolts(id, "M01", "closed", "", 2, 3.618, anna))
+	must(b.RecordState(id, fault.State{Open: []string{"SD"}, Contactors: fault.Open, Monitor: fault.MonitorDisconnected}, anna)).or(t)
+	r := volts("M01-", "chassis:tray", -7.5)
+	r.State, r.Resistor, r.Raw, r.Who = "s2", &fault.Fitted{ID: "R200k", From: "M01-", To: "chassis"}, "-7,5", "Ben"
+	must(b.AddReading(id, r, anna)).or(t)
+	if name, err := b.Undo(id, why("typed into the wrong state")); err != nil || name != "M01- to chassis:tray with R200k -7.5 V" {
+		t.Fatal(name, err)
+	}
+	must(b.AddReading(id, fault.Reading{State: "s2", Quantity: fault.Insulation, Red: "M02+", Black: "chassis", Value: 2e9, Relation: fault.Greater, Raw: "OL", TestVolts: 500}, anna)).or(t)
+	_, info, err := b.Case(id)
+	check(t, err)
+	check(t, b.SaveFinding(id, info.Revision, findingJSON("narrowed", "M02")))
+	must(b.AddPhoto(id, "plan", "lid off.jpg", []byte("a picture"), anna)).or(t)
+	check(t, b.SetSetting("emergency", "Call the foreman.", anna))
+	check(t, b.SetSetting("emergency", "Call the foreman: 112.", anna))
+	changed := bench()
+	changed.Modules[0].X = 10
+	check(t, b.SaveLayout(layout, changed, "move M01", anna))
+	return id
+}

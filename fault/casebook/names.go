@@ -1,0 +1,151 @@
+package casebook
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"halfsplit/fault"
+)
+
+// nameOf names a reading by its place and value: "M07 3.62 V".
+func nameOf(r fault.Reading) string {
+	return strings.TrimSpace(placeOf(r) + " " + valueOf(r.Quantity, r.Relation, r.Value))
+}
+
+// nameOfChange names a correction: "M07 3.62 V -> 36.2 V".
+func nameOfChange(was, now fault.Reading) string {
+	if placeOf(was) == placeOf(now) && was.Quantity == now.Quantity {
+		return nameOf(was) + " -> " + valueOf(now.Quantity, now.Relation, now.Value)
+	}
+	return nameOf(was) + " -> " + nameOf(now)
+}
+
+// placeOf says between what a reading was taken: a module for its own two ends,
+// else red and black, with the test resistor if there was one.
+func placeOf(r fault.Reading) string {
+	place := r.Red
+	switch {
+	case r.Red == "":
+		place = r.Black
+	case r.Black == "":
+	case strings.HasSuffix(r.Red, "+") && strings.TrimSuffix(r.Red, "+")+"-" == r.Black:
+		place = strings.TrimSuffix(r.Red, "+")
+	default:
+		place = r.Red + " to " + r.Black
+	}
+	if r.Resistor != nil {
+		place += " with " + r.Resistor.ID
+	}
+	return place
+}
+
+// valueOf writes a value with its unit: "3.62 V", "> 2 GΩ".
+func valueOf(quantity, relation string, v float64) string {
+	if math.IsNaN(v) {
+		return "not measured"
+	}
+	s := ""
+	if relation == fault.Less || relation == fault.Greater {
+		s = relation + " "
+	}
+	switch quantity {
+	case fault.Volts:
+		return s + digits(v) + " V"
+	case fault.Insulation, fault.Ohms, fault.Joint:
+		return s + ohms(v)
+	case fault.Amps:
+		return s + digits(v) + " A"
+	case fault.Celsius:
+		return s + digits(v) + " °C"
+	case fault.Kilopascal:
+		return s + digits(v) + " kPa"
+	}
+	return s + digits(v)
+}
+
+func digits(v float64) string { return strconv.FormatFloat(v, 'g', 12, 64) }
+
+func ohms(v float64) string {
+	for _, unit := range []struct {
+		from float64
+		name string
+	}{{1e9, "GΩ"}, {1e6, "MΩ"}, {1e3, "kΩ"}} {
+		if math.Abs(v) >= unit.from {
+			return digits(v/unit.from) + " " + unit.name
+		}
+	}
+	return digits(v) + " Ω"
+}
+
+// change writes what a value became, and what it was.
+func change(quantity string, was, now float64) string {
+	if math.IsNaN(was) {
+		return valueOf(quantity, "", now)
+	}
+	return valueOf(quantity, "", was) + " -> " + valueOf(quantity, "", now)
+}
+
+// nameOfState says what a new present state changes: "record SD as opened". It
+// says what was recorded, not what is so.
+func nameOfState(before fault.State, known bool, s fault.State) string {
+	if !known {
+		return "record state " + s.ID
+	}
+	var changes []string
+	for _, list := range []struct {
+		was, is   []string
+		into, out string
+	}{
+		{before.Open, s.Open, "opened", "closed"},
+		{before.Unplugged, s.Unplugged, "unplugged", "plugged in"},
+		{before.Removed, s.Removed, "removed", "put back"},
+		{before.Connected, s.Connected, "connected", "disconnected"},
+	} {
+		changes = append(changes, moved(list.was, list.is, list.into)...)
+		changes = append(changes, moved(list.is, list.was, list.out)...)
+	}
+	if before.Contactors != s.Contactors {
+		changes = append(changes, "contactors as "+orUnknown(s.Contactors))
+	}
+	if before.Monitor != s.Monitor {
+		changes = append(changes, "monitor as "+orUnknown(s.Monitor))
+	}
+	changes = append(changes, flag(before.Wet, s.Wet, "the pack as wet", "the pack as dry", "wetness")...)
+	changes = append(changes, flag(before.Torqued, s.Torqued, "mounts as torqued", "mounts as loosened", "mounts")...)
+	if len(changes) == 0 {
+		return "record state " + s.ID
+	}
+	return "record " + strings.Join(changes, ", ")
+}
+
+// moved names what is in the second list and was not in the first.
+func moved(was, is []string, word string) (out []string) {
+	for _, id := range is {
+		if !slices.Contains(was, id) {
+			out = append(out, fmt.Sprintf("%s as %s", id, word))
+		}
+	}
+	return out
+}
+
+func flag(was, is *bool, yes, no, what string) []string {
+	switch {
+	case is == nil && was == nil, is != nil && was != nil && *is == *was:
+		return nil
+	case is == nil:
+		return []string{what + " as not known"}
+	case *is:
+		return []string{yes}
+	}
+	return []string{no}
+}
+
+func orUnknown(word string) string {
+	if word == "" {
+		return "not known"
+	}
+	return word
+}
