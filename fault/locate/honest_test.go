@@ -57,7 +57,7 @@ func find(t testing.TB, tr *trial) fault.Finding {
 // four groups, three terminal readings: the true module first in 99 %.
 func TestHonest_SingleLeakFirst(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 1))
-	n, first := trials(60, 3000), 0
+	n, first := trials(60, 1000), 0
 	for i := 0; i < n; i++ {
 		tr := single(t, rng, 200e3, false)
 		f := find(t, tr)
@@ -83,7 +83,7 @@ func TestHonest_Coverage(t *testing.T) {
 	for name, delta := range map[string]bool{"position": true, "electrical": false} {
 		t.Run(name, func(t *testing.T) {
 			rng := rand.New(rand.NewPCG(12, 1))
-			n, hit, said := trials(80, 3000), 0, 0
+			n, hit, said := trials(80, 1000), 0, 0
 			var widths []float64
 			for i := 0; i < n; i++ {
 				tr := single(t, rng, 2e6, delta)
@@ -122,7 +122,7 @@ func TestHonest_Coverage(t *testing.T) {
 // 1.5 modules on average.
 func TestHonest_TwoLeaksAfterSplit(t *testing.T) {
 	rng := rand.New(rand.NewPCG(13, 1))
-	n, both, sets, size := trials(60, 2000), 0, 0, 0
+	n, both, sets, size := trials(60, 600), 0, 0, 0
 	for i := 0; i < n; i++ {
 		series := 6 + rng.IntN(7)
 		modules := max(4, (24+rng.IntN(193))/series)
