@@ -21,6 +21,8 @@ type Chip struct {
 	widget.BaseWidget
 	Command *Command
 	Set     *Set
+	Primary bool // the one action that is most likely wanted: filled
+	Stop    bool // leads to what to do in an emergency: outlined in red
 	focused bool
 }
 
@@ -83,7 +85,8 @@ func (r *chipRenderer) MinSize() fyne.Size {
 	if r.key.Text != "" {
 		w += k.Width + 6
 	}
-	return fyne.NewSize(fyne.Max(w, theme.Touch), theme.Touch)
+	least := easel.Sizes().Touch()
+	return fyne.NewSize(fyne.Max(w, least), least)
 }
 
 func (r *chipRenderer) Layout(s fyne.Size) {
@@ -110,7 +113,7 @@ func (r *chipRenderer) Refresh() {
 
 func (r *chipRenderer) apply() {
 	v := easel.Variant()
-	on := r.b.Command.On != nil && r.b.Command.On()
+	on := r.b.Primary || r.b.Command.On != nil && r.b.Command.On()
 	r.text.Text, r.key.Text = r.b.Command.Name, r.b.Command.Keys
 	if r.b.Command.Label != nil {
 		r.text.Text = r.b.Command.Label()
@@ -120,6 +123,9 @@ func (r *chipRenderer) apply() {
 	}
 	r.box.FillColor, r.box.StrokeColor, r.box.StrokeWidth = theme.Colour(theme.Raised, v), theme.Colour(theme.Hairline, v), 1
 	r.text.Color, r.key.Color = theme.Colour(theme.Accent, v), theme.Colour(theme.Soft, v)
+	if r.b.Stop {
+		r.box.StrokeColor, r.box.StrokeWidth, r.text.Color = theme.Colour(theme.Live, v), 2, theme.Colour(theme.Live, v)
+	}
 	if on {
 		r.box.FillColor = theme.Colour(theme.Accent, v)
 		r.text.Color, r.key.Color = theme.Colour(theme.Raised, v), theme.Colour(theme.Raised, v)

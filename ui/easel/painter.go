@@ -33,6 +33,14 @@ func Variant() theme.Variant {
 	return theme.Light
 }
 
+// Sizes are the theme that is shown, for the sizes that follow the glove view.
+func Sizes() *theme.Theme {
+	if t, ok := fyne.CurrentApp().Settings().Theme().(*theme.Theme); ok {
+		return t
+	}
+	return &theme.Theme{}
+}
+
 // A textKey tells texts apart that need a texture of their own.
 type textKey struct {
 	text         string

@@ -16,10 +16,38 @@ const (
 	Touch   = 44 // least height of anything that is pressed
 )
 
+// Sizes of the glove view.
+const (
+	GloveTouch  = 60 // least height of anything that is pressed
+	GloveNumber = 44 // the number in hand
+)
+
 var _ fyne.Theme = (*Theme)(nil)
 
 // Theme hands the inks to Fyne. Force other than System overrides the desktop.
-type Theme struct{ Force Variant }
+type Theme struct {
+	Force Variant
+	Glove bool // for hands in gloves: what is pressed is larger, and so is the number in hand
+}
+
+// Touch is the least height of anything that is pressed.
+func (t *Theme) Touch() float32 {
+	if t.Glove {
+		return GloveTouch
+	}
+	return Touch
+}
+
+// Number is the text size of the number in hand.
+func (t *Theme) Number() float32 {
+	if t.Glove {
+		return GloveNumber
+	}
+	return Number
+}
+
+// line is the height of a line of Text in Fyne's own widgets.
+const line = 20
 
 // Resolve is the variant that is shown when the desktop asks for v.
 func (t *Theme) Resolve(v fyne.ThemeVariant) Variant {
@@ -75,8 +103,8 @@ func (t *Theme) Font(s fyne.TextStyle) fyne.Resource { return ftheme.DefaultThem
 // Icon is Fyne's own.
 func (t *Theme) Icon(n fyne.ThemeIconName) fyne.Resource { return ftheme.DefaultTheme().Icon(n) }
 
-// Size keeps Fyne's sizes but for the text and the scroll bar, which a finger
-// must be able to hold.
+// Size keeps Fyne's sizes but for the text, and for what a finger must be able to
+// hit or hold: fields and the scroll bar.
 func (t *Theme) Size(n fyne.ThemeSizeName) float32 {
 	switch n {
 	case ftheme.SizeNameText:
@@ -86,7 +114,9 @@ func (t *Theme) Size(n fyne.ThemeSizeName) float32 {
 	case ftheme.SizeNameSubHeadingText:
 		return Section
 	case ftheme.SizeNameHeadingText:
-		return Number
+		return t.Number()
+	case ftheme.SizeNameInnerPadding:
+		return (t.Touch() - line) / 2
 	case ftheme.SizeNameScrollBar:
 		return 14
 	case ftheme.SizeNameScrollBarSmall:
