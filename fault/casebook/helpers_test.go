@@ -63,10 +63,18 @@ var anna = casebook.By{Who: "Anna"}
 
 func why(reason string) casebook.By { return casebook.By{Who: "Anna", Why: reason} }
 
-// newBook is an empty casebook in a folder of its own.
+// newBook is an empty casebook in a folder of its own, which does not wait for
+// the disk: most tests are about something else.
 func newBook(t testing.TB) *casebook.Book {
 	t.Helper()
-	return must(casebook.Create(filepath.Join(t.TempDir(), "shop.casebook"), casebook.Options{NoCopies: true})).do(t, closing)
+	b := must(casebook.Create(filepath.Join(t.TempDir(), "shop.casebook"), casebook.Options{NoCopies: true})).do(t, closing)
+	hasty(t, b)
+	return b
+}
+
+func hasty(t testing.TB, b *casebook.Book) {
+	t.Helper()
+	must(b.Writer().Exec("PRAGMA synchronous = OFF")).or(t)
 }
 
 func closing(t testing.TB, b *casebook.Book) {
@@ -80,7 +88,9 @@ func closing(t testing.TB, b *casebook.Book) {
 func reopen(t testing.TB, b *casebook.Book) *casebook.Book {
 	t.Helper()
 	check(t, b.Close())
-	return must(casebook.Open(b.Path(), casebook.Options{NoCopies: true})).do(t, closing)
+	b = must(casebook.Open(b.Path(), casebook.Options{NoCopies: true})).do(t, closing)
+	hasty(t, b)
+	return b
 }
 
 // got is a result that a test cannot go on without.

@@ -162,7 +162,7 @@ func TestOpen_RelativePath(t *testing.T) {
 
 // Every connection has the pragmas that it needs.
 func TestOpen_Pragmas(t *testing.T) {
-	b := newBook(t)
+	b := must(casebook.Open(sample(t), casebook.Options{NoCopies: true})).do(t, closing)
 	for pragma, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "busy_timeout": "5000",
 		"trusted_schema": "0", "cell_size_check": "1", "recursive_triggers": "1"} {
 		var got string

@@ -1,0 +1,67 @@
+package casebook_test
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"halfsplit/fault/casebook"
+)
+
+var update = flag.Bool("update", false, "write the casebook of this format anew; never once it is released")
+
+// heads are the newest hash in the casebook of every released format. They stay:
+// what a hash covers, and how, may never change.
+var heads = map[string]string{
+	"testdata/v1.casebook": "ce9993ed78ae41562864c171dcd3f9f7e29b25bb905f1ac445a162515de39f2e",
+}
+
+// Every released format opens, is brought up to date, and holds everything that
+// furnish put in.
+func TestReleased_FormatsOpen(t *testing.T) {
+	if *update {
+		released := "testdata/v1.casebook"
+		check(t, os.MkdirAll("testdata", 0o755))
+		os.Remove(released)
+		b := must(casebook.Create(released, fixed())).or(t)
+		furnish(t, b)
+		check(t, b.Close())
+	}
+	for file, head := range heads {
+		t.Run(file, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "old.casebook")
+			write(t, path, read(t, file))
+			b := must(casebook.Open(path, casebook.Options{NoCopies: true})).do(t, closing)
+			if r := holds(t, b); r.Head != head {
+				t.Errorf("head %s, want %s", r.Head, head)
+			}
+			all := must(b.Cases("rain")).or(t)
+			if len(all) != 1 {
+				t.Fatalf("%d cases", len(all))
+			}
+			c := theCase(t, b, all[0].ID)
+			if len(c.Readings) != 3 || len(c.States) != 2 || c.Now != "s2" || c.Readings[1].Supersedes != "r1" || c.Readings[2].Raw != "OL" ||
+				len(c.GroupVolts) != 1 || c.GroupVolts[0].Volts[1] != 3.618 || len(c.Instruments[0].Ranges) != 2 {
+				t.Errorf("%+v", c)
+			}
+			if name, err := b.RedoName(all[0].ID); err != nil || name != "" {
+				t.Errorf("%q, %v", name, err)
+			}
+			must(b.AddReading(all[0].ID, volts("M01+", "chassis", 1), anna)).or(t)
+			holds(t, b)
+		})
+	}
+}
+
+// The same commands at the same times give the same log.
+func TestFurnish_SameHead(t *testing.T) {
+	var heads [2]casebook.Head
+	for i := range heads {
+		b := must(casebook.Open(sample(t), casebook.Options{ReadOnly: true})).do(t, closing)
+		heads[i] = must(b.Head()).or(t)
+	}
+	if heads[0] != heads[1] {
+		t.Errorf("heads %v", heads)
+	}
+}
