@@ -9,9 +9,9 @@ import (
 
 // A Report is what an audit found.
 type Report struct {
-	Events      int64  // in the log
+	Events      int64  // that hold, from the first
 	First, Last string // their times
-	Head        string // hash of the newest event
+	Head        string // hash of the last of them
 	Problem     string // the first thing that does not hold, in plain words; "" = everything holds
 	Notes       []string
 	Since       int64 // events that came after the expected head; -1 = none was given
@@ -99,7 +99,9 @@ func (a *auditor) log(expected string) error {
 		if err := rows.Scan(e.fields()...); err != nil {
 			return err
 		}
-		a.event(last, e)
+		if a.event(last, e); !a.report.Holds() {
+			return nil
+		}
 		a.note(last, e)
 		if last.seq == 0 {
 			a.report.First = e.at

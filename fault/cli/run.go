@@ -38,6 +38,7 @@ func commands() []command {
 	return []command{
 		{"locate", "[-json] CASE.json", "what the readings say about where the leak is", Program.locate},
 		{"check", "LAYOUT.json", "what to look at in a layout; exit 1 if there is anything", Program.check},
+		{"audit", auditUsage, "whether a casebook's log and rows belong together; exit 1 if not", Program.audit},
 	}
 }
 
@@ -110,7 +111,7 @@ func usage(out io.Writer) {
 	fmt.Fprintln(out, "Bad input: one line on standard error with file, place and reason, and exit 2.")
 }
 
-func row(out io.Writer, left, right string) { fmt.Fprintf(out, "  %-34s %s\n", left, right) }
+func row(out io.Writer, left, right string) { fmt.Fprintf(out, "  %-38s %s\n", left, right) }
 
 // oneFile takes the flags and the single file of a command.
 func oneFile(name, usage string, args []string, flags map[string]*bool) (string, error) {
