@@ -29,6 +29,11 @@ type Command struct {
 type Set struct {
 	list     []*Command
 	Modifier func() fyne.KeyModifier // the keys held; nil = none known
+
+	// A page that is typed into takes its keys before the commands do, wherever
+	// the focus is: true = taken. Nil = nothing is typed into.
+	First    func(rune) bool
+	FirstKey func(*fyne.KeyEvent) bool
 }
 
 // Add puts a command into the set and gives it back.
@@ -43,6 +48,9 @@ func (s *Set) List() []*Command { return s.list }
 // Rune does the command of a character and says whether there was one. Letters
 // count in either case.
 func (s *Set) Rune(r rune) bool {
+	if s.First != nil && s.First(r) {
+		return true
+	}
 	for _, c := range s.list {
 		if c.Runes != "" && (strings.ContainsRune(c.Runes, r) || strings.ContainsRune(strings.ToLower(c.Runes), r) || strings.ContainsRune(strings.ToUpper(c.Runes), r)) {
 			c.Do()
@@ -54,6 +62,9 @@ func (s *Set) Rune(r rune) bool {
 
 // Key does the command of a named key and says whether there was one.
 func (s *Set) Key(k *fyne.KeyEvent) bool {
+	if s.FirstKey != nil && s.FirstKey(k) {
+		return true
+	}
 	shift := s.Shift()
 	for _, c := range s.list {
 		for _, n := range c.Named {

@@ -54,6 +54,7 @@ type Pack struct {
 	Joined   *topology.Joined
 	Sections []Section
 	Group    []float64   // V of each group of Net.Groups; NaN = not measured
+	Cell     []float64   // Group, or where that lacks an equal share of the module's own reading; NaN = neither
 	GroupsOf string      // the state in which they were taken; "" = none
 	Median   []float64   // V, of each string's measured groups; NaN = none
 	Along    [][]float64 // V, by string and tap, above its negative end, open gaps counting nothing
@@ -63,6 +64,7 @@ type Pack struct {
 	Share    map[string]float64
 	Result   Result
 
+	own     []float64 // by module: its volts as read across its own ends; NaN = never
 	used    map[string]bool
 	leftOut map[string]string
 }
@@ -74,6 +76,7 @@ func New(c fault.Case, r Result) *Pack {
 	p.State, p.Known = c.State(c.Now)
 	p.Joined = p.Net.In(p.State.Setting())
 	p.readGroups()
+	p.readOwnVolts()
 	p.measureStrings()
 	p.readModules()
 	p.readFinding()
@@ -124,14 +127,14 @@ func (p *Pack) measureStrings() {
 			}
 			order = append(order, g...)
 		}
-		p.Median[s] = median(pick(p.Group, order))
+		p.Median[s] = median(pick(p.Cell, order))
 		step := p.Median[s]
 		if math.IsNaN(step) {
 			step = p.nominalGroup(s)
 		}
 		along := []float64{0}
 		for _, g := range order {
-			v := p.Group[g]
+			v := p.Cell[g]
 			if math.IsNaN(v) || v <= 0 {
 				v, p.Equal[s] = step, true
 			}

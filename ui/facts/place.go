@@ -17,6 +17,7 @@ type Module struct {
 	Measured int     // groups that were measured
 	Groups   []int   // indexes into Net.Groups, from its negative end
 	Removed  bool
+	Own      bool // its volts were read across its own ends
 }
 
 // readModules gathers what is known of every module. Groups are numbered in the
@@ -57,6 +58,15 @@ func (p *Pack) module(m, first int) Module {
 	}
 	if mod.Measured > 0 {
 		mod.Mean = dev / float64(mod.Measured)
+	}
+	if own := p.own[m]; !math.IsNaN(own) && len(mod.Groups) > 0 {
+		mod.Own = true
+		if math.IsNaN(mod.Volts) {
+			mod.Volts = own
+		}
+		if mod.Measured == 0 {
+			mod.Mean = own/float64(len(mod.Groups)) - p.Median[p.Net.StringOf(m)]
+		}
 	}
 	return mod
 }

@@ -38,7 +38,7 @@ func (p *Pack) sectionVolts(s *topology.Section) (v float64, rough bool) {
 	volts := make([]float64, len(p.Group))
 	for _, g := range s.Groups {
 		str := p.Net.StringOf(p.Net.Groups[g].Module)
-		volts[g] = p.Group[g]
+		volts[g] = p.Cell[g]
 		if math.IsNaN(volts[g]) {
 			volts[g] = p.Median[str]
 		}
@@ -65,7 +65,7 @@ func (p *Pack) potentials() {
 		}
 		volts := make([]float64, len(p.Group))
 		for _, g := range s.Groups {
-			volts[g] = p.Group[g]
+			volts[g] = p.Cell[g]
 			if str := p.Net.StringOf(p.Net.Groups[g].Module); math.IsNaN(volts[g]) {
 				volts[g] = p.Median[str]
 				if math.IsNaN(volts[g]) {

@@ -21,6 +21,12 @@ const (
 	Fold                // what opens and closes; ID names it
 	Worked              // one line of "Why?": what it is, and the equation
 	Caution             // what must not be missed
+	Input               // a field: Text names it, Value is what was typed, Unit stands at its end
+	Doubt               // a question about what was typed
+	Leads               // the lead picture
+	Tiles               // choices in two columns; a press takes the next option
+	Pad                 // keys to type with, by rows
+	Action              // a line of touch height that can be pressed
 )
 
 // A Block is one piece of the page.
@@ -32,4 +38,18 @@ type Block struct {
 	Share float64
 	Open  bool // of a Fold
 	Bold  bool
+	Unit  string     // of an Input
+	On    bool       // the keyboard is on it
+	Tiles []Tile     // of Tiles; the first two of Leads
+	Keys  [][]string // of a Pad
 }
+
+// A Tile is a choice: its name small, the option that is chosen below it.
+type Tile struct {
+	ID, Name, Value string
+	On              bool // the keyboard is on it
+	Fixed           bool // there is nothing else to choose
+}
+
+// PadKey is the id of a pad's key.
+func PadKey(key string) string { return "key:" + key }

@@ -20,6 +20,13 @@ func Text(blocks []Block) string {
 			}
 		case Item:
 			line("- " + k.Text)
+		case Input:
+			line(k.Text + ": [" + k.Value + "] " + k.Unit)
+		case Leads, Tiles:
+			for _, t := range k.Tiles {
+				line(t.Name + ": " + t.Value)
+			}
+		case Pad:
 		case Worked:
 			line(k.Text)
 			line("  " + k.Value)

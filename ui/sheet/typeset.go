@@ -83,6 +83,18 @@ func (s *setter) block(b Block) {
 		s.y += 8
 	case Caution:
 		s.caution(b)
+	case Input:
+		s.input(b)
+	case Doubt:
+		s.doubt(b)
+	case Leads:
+		s.leads(b)
+	case Tiles:
+		s.tiles(b)
+	case Pad:
+		s.pad(b)
+	case Action:
+		s.action(b)
 	}
 	s.press(b.ID, top)
 }

@@ -1,0 +1,192 @@
+package entry
+
+import (
+	"fmt"
+	"strconv"
+
+	"halfsplit/ui/facts"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
+)
+
+// ids of what can be pressed on the sheet, by row.
+var ids = map[Row]string{Field: "entry:field", What: "entry:what", RedLead: "entry:red", BlackLead: "entry:black", Meter: "entry:meter",
+	Lock: "entry:range", Fitted: "entry:resistor", Forced: "entry:force", Unit: "entry:unit", Reason: "entry:why"}
+
+// Other ids on the sheet.
+const (
+	StateID = "entry:state"
+	WhoID   = "entry:who"
+)
+
+// RowOf is the row that an id belongs to.
+func RowOf(id string) (Row, bool) {
+	for r, i := range ids {
+		if i == id {
+			return r, true
+		}
+	}
+	return 0, false
+}
+
+// Blocks are the sheet of the form.
+func (f Form) Blocks(p *facts.Pack, who string) []sheet.Block {
+	b := []sheet.Block{{Kind: sheet.Title, Text: f.Title(), Bold: true}}
+	if of := f.Of(p); of != "" {
+		b = append(b, sheet.Block{Kind: sheet.Soft, Text: of + "."})
+	}
+	b = append(b, f.leads(p))
+	b = append(b, f.field(p)...)
+	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.pad()})
+	b = append(b, f.tiles(p, who))
+	if f.Last != "" {
+		b = append(b, sheet.Block{Kind: sheet.Soft, Text: "Saved before: " + f.Last + "."})
+	}
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Enter saves. Up and down choose a line, left and right its options. / skips, Esc leaves; what was saved stays."})
+}
+
+// Title names the reading in the making.
+func (f Form) Title() string {
+	t := ""
+	switch f.Kind {
+	case ModuleVolts:
+		t = "Module volts, " + f.Module
+	case GroupVolts:
+		t = fmt.Sprintf("Group volts, %s group %d", f.Module, f.Group)
+	case Across:
+		t = "Across " + f.Link
+	case Insulation:
+		t = "Insulation, " + f.Red + " to " + f.Black
+	case WithResistor:
+		t = f.Red + " to " + f.Black + " with " + f.Resistor
+	default:
+		t = f.Red + " to " + f.Black
+	}
+	if f.Corrects != "" {
+		return "Correct " + f.Corrects + ": " + t
+	}
+	return t
+}
+
+func (f Form) leads(p *facts.Pack) sheet.Block {
+	b := sheet.Block{Kind: sheet.Leads, Text: "V", Tiles: []sheet.Tile{
+		{ID: ids[RedLead], Name: "RED", Value: f.Red, On: f.At == RedLead},
+		{ID: ids[BlackLead], Name: "BLACK", Value: f.Black, On: f.At == BlackLead}}}
+	switch f.Kind {
+	case Insulation:
+		b.Text = "MΩ"
+	case WithResistor:
+		b.Value = resistorWords(p, f.Resistor)
+	}
+	return b
+}
+
+// resistorWords are a test resistor with its ohms, watts and volts.
+func resistorWords(p *facts.Pack, id string) string {
+	r, ok := p.Case.Resistor(id)
+	if !ok {
+		return "no test resistor in this case"
+	}
+	s := r.ID + ", " + words.Ohms(r.Ohms)
+	for _, x := range []struct {
+		v    float64
+		unit string
+	}{{r.Watts, "W"}, {r.MaxVolts, "V"}} {
+		if x.v > 0 {
+			s += ", " + strconv.FormatFloat(x.v, 'g', -1, 64) + words.Thin + x.unit
+		} else {
+			s += ", " + x.unit + " not recorded"
+		}
+	}
+	return s
+}
+
+// field is what was typed, what it means, and what stands out about it.
+func (f Form) field(p *facts.Pack) []sheet.Block {
+	unit := "V"
+	if f.Millivolts && f.runs() {
+		unit = "mV"
+	}
+	if f.Kind == Insulation {
+		unit = "Ω"
+	}
+	out := []sheet.Block{{Kind: sheet.Input, ID: ids[Field], Text: "Read on the meter", Value: f.Raw, Unit: unit, On: f.At == Field}}
+	switch e, err := f.Parse(p); {
+	case f.Raw == "":
+		out = append(out, sheet.Block{Kind: sheet.Big, Value: "…"})
+	case err != nil:
+		out = append(out, sheet.Block{Kind: sheet.Doubt, Text: sentence(err.Error())})
+	default:
+		out = append(out, sheet.Block{Kind: sheet.Big, Value: f.Echo(e)})
+		if d := f.Doubt(p); d != "" {
+			out = append(out, sheet.Block{Kind: sheet.Doubt, Text: d + " It can be saved as it is."})
+		}
+	}
+	if f.Failed != "" {
+		out = append(out, sheet.Block{Kind: sheet.Caution, Text: "Not saved: " + sentence(f.Failed)})
+	}
+	return out
+}
+
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	if r := s[len(s)-1]; r != '.' && r != '?' {
+		s += "."
+	}
+	return s
+}
+
+func (f Form) pad() [][]string {
+	if f.Kind == Insulation {
+		return [][]string{{"7", "8", "9", "k", "Back"}, {"4", "5", "6", "M", "OL"}, {"1", "2", "3", "G", ">"}, {"-", "0", ".", "<", "Skip"}}
+	}
+	return [][]string{{"7", "8", "9", "Back"}, {"4", "5", "6", "OL"}, {"1", "2", "3", "mV"}, {"-", "0", ".", "Skip"}}
+}
+
+// tiles are what the reading rests on, always beside its field.
+func (f Form) tiles(p *facts.Pack, who string) sheet.Block {
+	on := func(r Row) bool { return f.At == r }
+	lock := "chosen by the meter"
+	if f.Range > 0 {
+		lock = "locked to " + strconv.FormatFloat(f.Range, 'g', -1, 64) + words.Thin + "V"
+	}
+	state := p.Case.Now
+	if old, ok := p.Case.Reading(f.Corrects); ok {
+		state = old.State
+	}
+	t := []sheet.Tile{
+		{ID: ids[What], Name: "What", Value: KindNames[f.Kind], On: on(What)},
+		{ID: StateID, Name: "State", Value: orNone(state, "not known"), Fixed: true},
+		{ID: ids[Meter], Name: "Instrument", Value: orNone(f.Instrument, "not named"), On: on(Meter)},
+		{ID: ids[Lock], Name: "Range", Value: lock, On: on(Lock), Fixed: len(f.ranges(p)) < 2},
+	}
+	switch f.Kind {
+	case WithResistor:
+		t = append(t, sheet.Tile{ID: ids[Fitted], Name: "Test resistor, across the probes", Value: orNone(f.Resistor, "none in this case"), On: on(Fitted), Fixed: len(p.Case.Resistors) < 2})
+	case Insulation:
+		t = append(t, sheet.Tile{ID: ids[Forced], Name: "Test volts, red above black", Value: fmt.Sprintf("%+g%sV", f.Force, words.Thin), On: on(Forced)})
+	default:
+		t = append(t, sheet.Tile{Name: "Test resistor", Value: "none", Fixed: true})
+		if f.runs() {
+			bare := "volts"
+			if f.Millivolts {
+				bare = "millivolts, in this run"
+			}
+			t = append(t, sheet.Tile{ID: ids[Unit], Name: "A bare number is", Value: bare, On: on(Unit)})
+		}
+	}
+	if f.Corrects != "" {
+		t = append(t, sheet.Tile{ID: ids[Reason], Name: "Why it replaces " + f.Corrects, Value: f.Why, On: on(Reason)})
+	}
+	t = append(t, sheet.Tile{ID: WhoID, Name: "Who is here", Value: orNone(who, "not named")})
+	return sheet.Block{Kind: sheet.Tiles, Tiles: t}
+}
+
+func orNone(s, none string) string {
+	if s == "" {
+		return none
+	}
+	return s
+}

@@ -1,0 +1,291 @@
+package entry
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"halfsplit/topology"
+	"halfsplit/ui/facts"
+)
+
+// A Row is a part of the sheet that the keyboard can be on.
+type Row uint8
+
+// The rows. Typing goes to the field wherever the keyboard is.
+const (
+	Field Row = iota
+	What
+	RedLead
+	BlackLead
+	Meter
+	Lock
+	Fitted
+	Forced
+	Unit
+	Reason
+)
+
+// Rows are the rows that the form has now, in the order of the sheet.
+func (f Form) Rows() []Row {
+	rows := []Row{Field, RedLead, BlackLead, What, Meter, Lock}
+	switch f.Kind {
+	case WithResistor:
+		rows = append(rows, Fitted)
+	case Insulation:
+		rows = append(rows, Forced)
+	case ModuleVolts, GroupVolts:
+		rows = append(rows, Unit)
+	}
+	if f.Corrects != "" {
+		rows = append(rows, Reason)
+	}
+	return rows
+}
+
+// Move puts the keyboard on the next or the previous row.
+func (f Form) Move(by int) Form {
+	rows := f.Rows()
+	i := slices.Index(rows, f.At)
+	f.At = rows[((max(i, 0)+by)%len(rows)+len(rows))%len(rows)]
+	return f
+}
+
+// Change chooses the next or the previous option of a row.
+func (f Form) Change(p *facts.Pack, row Row, by int) Form {
+	f.Failed = ""
+	switch row {
+	case What:
+		return f.changeKind(p, by)
+	case RedLead:
+		return f.changeRed(p, by)
+	case BlackLead:
+		f.Black = next(f.blacks(p), f.Black, by)
+	case Meter:
+		f.Instrument, f.Range = next(f.instruments(p), f.Instrument, by), 0
+	case Lock:
+		f.Range = next(f.ranges(p), f.Range, by)
+	case Fitted:
+		f.Resistor = next(resistors(p), f.Resistor, by)
+	case Forced:
+		f.Force = next(testVolts, f.Force, by)
+	case Unit:
+		f.Millivolts = !f.Millivolts
+	case Reason:
+		f.Why = next(whys, f.Why, by)
+	}
+	return f
+}
+
+// next is the option so many places on, round the end.
+func next[T comparable](options []T, now T, by int) T {
+	if len(options) == 0 {
+		return now
+	}
+	i := slices.Index(options, now)
+	if i < 0 {
+		return options[0]
+	}
+	return options[((i+by)%len(options)+len(options))%len(options)]
+}
+
+func (f Form) changeKind(p *facts.Pack, by int) Form {
+	options := []Kind{ModuleVolts, GroupVolts, ToChassis, WithResistor, Insulation}
+	if f.Link != "" {
+		options = append(options, Across)
+	}
+	if f.Module == "" { // a terminal that belongs to no module
+		options = slices.DeleteFunc(options, func(k Kind) bool { return k == ModuleVolts || k == GroupVolts })
+	}
+	was := f.Kind
+	f.Kind = next(options, f.Kind, by)
+	if f.Kind == Across {
+		l, _ := p.Net.Link(f.Link)
+		f.Red, f.Black = p.Net.Layout.Links[l].To, p.Net.Layout.Links[l].From
+		return f
+	}
+	if (was == Insulation) != (f.Kind == Insulation) { // another instrument belongs to it
+		f.Instrument, f.Range = "", 0
+		if all := f.instruments(p); len(all) > 0 {
+			f.Instrument = all[0]
+		}
+	}
+	if f.Module == "" {
+		return f
+	}
+	return f.lead(p)
+}
+
+// changeRed moves the red lead: from module to module where the kind has its
+// leads on one, else from tap to tap along the string.
+func (f Form) changeRed(p *facts.Pack, by int) Form {
+	switch f.Kind {
+	case ModuleVolts:
+		return f.at(p, next(Order(p), f.Module, by))
+	case GroupVolts, Across:
+		g, _ := f.step(p, by)
+		return g
+	}
+	f.Red = next(places(p), f.Red, by)
+	f.Module = moduleOf(p, f.Red)
+	return f
+}
+
+// places are every tap in string order, and the named terminals.
+func places(p *facts.Pack) []string {
+	var out []string
+	for _, s := range p.Net.Strings {
+		for _, m := range s.Modules {
+			for k := 0; k <= p.Net.Layout.Modules[m].Series; k++ {
+				out = append(out, p.Net.Name(p.Net.Tap(m, k)))
+			}
+		}
+	}
+	for n := range p.Net.Len() {
+		if _, _, ok := p.Net.ModuleAt(topology.NodeID(n)); !ok {
+			out = append(out, p.Net.Name(topology.NodeID(n)))
+		}
+	}
+	return out
+}
+
+// blacks are where the black lead can be.
+func (f Form) blacks(p *facts.Pack) []string {
+	if f.Kind == ModuleVolts || f.Kind == GroupVolts || f.Kind == Across {
+		return []string{f.Black}
+	}
+	out := []string{"chassis"}
+	for _, c := range p.Case.Layout.Chassis {
+		out = append(out, "chassis:"+c.ID)
+	}
+	return out
+}
+
+// instruments are those that can measure what is measured; all, where none says
+// what it is.
+func (f Form) instruments(p *facts.Pack) []string {
+	var fit, all []string
+	for _, in := range p.Case.Instruments {
+		all = append(all, in.ID)
+		tester := strings.Contains(strings.ToLower(in.Kind), "insulation")
+		if tester == (f.Kind == Insulation) {
+			fit = append(fit, in.ID)
+		}
+	}
+	if len(fit) == 0 && f.Kind != Insulation {
+		fit = all
+	}
+	return append(fit, "")
+}
+
+// ranges are those of the instrument; 0 = it chooses.
+func (f Form) ranges(p *facts.Pack) []float64 {
+	out := []float64{0}
+	if in, ok := p.Case.Instrument(f.Instrument); ok && f.Kind != Insulation {
+		for _, r := range in.Ranges {
+			out = append(out, r.Max)
+		}
+	}
+	return out
+}
+
+func resistors(p *facts.Pack) []string {
+	var out []string
+	for _, r := range p.Case.Resistors {
+		out = append(out, r.ID)
+	}
+	return out
+}
+
+// Step goes to the next or the previous place of the run without saving; ok is
+// false at its end, and the form stays.
+func (f Form) Step(p *facts.Pack, by int) (Form, bool) {
+	g, ok := f.step(p, by)
+	if !ok {
+		return f, false
+	}
+	g.Raw, g.Failed, g.At = "", "", Field
+	return g, true
+}
+
+func (f Form) step(p *facts.Pack, by int) (Form, bool) {
+	order := Order(p)
+	i := slices.Index(order, f.Module)
+	switch f.Kind {
+	case ModuleVolts:
+		if i < 0 || i+by < 0 || i+by >= len(order) {
+			return f, false
+		}
+		return f.at(p, order[i+by]), true
+	case GroupVolts:
+		m, ok := p.Net.Module(f.Module)
+		if !ok {
+			return f, false
+		}
+		f.Group += by
+		switch {
+		case f.Group > p.Net.Layout.Modules[m].Series && i+1 < len(order):
+			return f.at(p, order[i+1]), true
+		case f.Group < 1 && i > 0:
+			f = f.at(p, order[i-1])
+			m, _ = p.Net.Module(f.Module)
+			f.Group = p.Net.Layout.Modules[m].Series
+		case f.Group < 1 || f.Group > p.Net.Layout.Modules[m].Series:
+			return f, false
+		}
+		return f.lead(p), true
+	case ToChassis, WithResistor:
+		ends := sectionEnds(p)
+		if slices.Index(ends, f.Red) < 0 {
+			return f, false
+		}
+		f.Red = next(ends, f.Red, by)
+		f.Module = moduleOf(p, f.Red)
+		return f, len(ends) > 1
+	case Insulation:
+		if i < 0 || i+by < 0 || i+by >= len(order) {
+			return f, false
+		}
+		f.Module = order[i+by]
+		f.Red = f.Module + "+"
+		return f, true
+	}
+	return f, false
+}
+
+// sectionEnds are the outer taps of each section of the present state, the
+// places that a leak is located from: positive end first.
+func sectionEnds(p *facts.Pack) []string {
+	var out []string
+	for i := range p.Sections {
+		out = append(out, p.Sections[i].To, p.Sections[i].From)
+	}
+	return out
+}
+
+// Saved is the form after its reading was saved: on the next place, its field
+// empty.
+func (f Form) Saved(p *facts.Pack, words string) Form {
+	f.Last, f.Corrects, f.Why = words, "", ""
+	if g, ok := f.Step(p, 1); ok {
+		return g
+	}
+	f.Raw, f.Failed, f.At = "", "", Field
+	return f
+}
+
+// Of says where in its run the form is, "" for a single reading.
+func (f Form) Of(p *facts.Pack) string {
+	order := Order(p)
+	i := slices.Index(order, f.Module)
+	switch {
+	case i < 0:
+		return ""
+	case f.Kind == ModuleVolts:
+		return fmt.Sprintf("Module %d of %d in string order", i+1, len(order))
+	case f.Kind == GroupVolts:
+		m, _ := p.Net.Module(f.Module)
+		return fmt.Sprintf("Group %d of %d, counted from the negative end", f.Group, p.Net.Layout.Modules[m].Series)
+	}
+	return ""
+}

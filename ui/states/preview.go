@@ -1,0 +1,129 @@
+package states
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"halfsplit/fault"
+	"halfsplit/topology"
+	"halfsplit/ui/facts"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
+)
+
+// Preview says what a change would record and what would be live then, by the
+// layout and the cells: expected, not measured.
+func Preview(p *facts.Pack, c Change) []sheet.Block {
+	b := []sheet.Block{{Kind: sheet.Title, Text: c.Verb() + "?", Bold: true},
+		{Kind: sheet.Para, Text: "Nothing is recorded yet. Record it when it has been done; the program cannot see the metal."}}
+	next := p.Case
+	state := Apply(p.Case.Layout, p.State, c)
+	state.ID = "then"
+	next.States = append(slices.Clone(next.States), state)
+	next.Now = state.ID
+	then := facts.New(next, facts.Result{})
+	b = append(b, sheet.Block{Kind: sheet.Title, Text: "Recorded then"}, sheet.Block{Kind: sheet.Para, Text: then.StateLine()})
+	if !p.Known {
+		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "The present state is not known: this begins a first state, with what is not listed taken as not recorded."})
+	}
+	b = append(b, sheet.Block{Kind: sheet.Title, Text: "Live then, expected, not measured"})
+	b = append(b, live(then)...)
+	if c.Kind == Open || c.Kind == Close {
+		b = append(b, gap(p, c)...)
+	}
+	return append(b, cautions(p, c)...)
+}
+
+// live lists every section of a state with its volts.
+func live(p *facts.Pack) []sheet.Block {
+	var b []sheet.Block
+	if len(p.Sections) == 0 || strings.HasPrefix(p.LiveLine(), "Live: not known") {
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Not known; treat all as live."})
+	}
+	for i := range p.Sections {
+		s := &p.Sections[i]
+		v := words.Volts(s.Volts)
+		switch {
+		case math.IsNaN(s.Volts):
+			v = "volts not known"
+		case s.Rough:
+			v = "about " + v + ", nominal"
+		}
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: s.From + " to " + s.To, Value: v})
+	}
+	return append(b, sheet.Block{Kind: sheet.Para, Text: "Modules cannot be switched off."})
+}
+
+// gap is what is expected across the link: from the finding where it proposes
+// this very step, from the sections where it is open already.
+func gap(p *facts.Pack, c Change) []sheet.Block {
+	l, ok := p.Net.Link(c.ID)
+	if !ok {
+		return nil
+	}
+	b := []sheet.Block{{Kind: sheet.Title, Text: "Across " + c.ID + ", expected, not measured"}}
+	if c.Kind == Close {
+		if g := p.GapOf(l); g.Known {
+			b = append(b, sheet.Block{Kind: sheet.Row, Text: "Red " + g.Red + ", black " + g.Black, Value: words.Range(g.Low, g.High, "V")})
+		} else {
+			b = append(b, sheet.Block{Kind: sheet.Para, Text: "Not known: no finding gives the chassis potential on both sides."})
+		}
+		return append(b, sheet.Block{Kind: sheet.Caution, Text: "Measure the gap before it is closed. A reading far from what is expected says that something bridges it."})
+	}
+	low, high, ok := proposed(p.Result.Finding, c.ID)
+	if ok {
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: "When it is open", Value: words.Range(low, high, "V")})
+	} else {
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Not known before both sides are read to chassis. Up to the volts of both sections together."})
+	}
+	return b
+}
+
+// proposed is the gap that the finding gives for opening a link.
+func proposed(f *fault.Finding, id string) (low, high float64, ok bool) {
+	if f == nil {
+		return 0, 0, false
+	}
+	for _, n := range f.Next {
+		if slices.Contains(n.State.Open, id) && !math.IsNaN(float64(n.GapVolts.High)) && n.GapVolts.High != 0 {
+			return float64(n.GapVolts.Low), float64(n.GapVolts.High), true
+		}
+	}
+	return 0, 0, false
+}
+
+// cautions are those that belong to the change itself.
+func cautions(p *facts.Pack, c Change) []sheet.Block {
+	var b []sheet.Block
+	say := func(s string) { b = append(b, sheet.Block{Kind: sheet.Caution, Text: s}) }
+	if c.Kind == Open {
+		l, _ := p.Net.Link(c.ID)
+		at := p.Net.Layout.Links[l]
+		for _, ref := range []string{at.From, at.To} {
+			n, ok := p.Net.Node(ref)
+			m, _, isTap := p.Net.ModuleAt(n)
+			if !ok || !isTap {
+				continue
+			}
+			for _, bd := range p.Case.Layout.Boards {
+				if touches(bd, p.Net.Layout.Modules[m].ID) && !slices.Contains(p.State.Unplugged, bd.ID) {
+					say("Board " + bd.ID + " is not recorded unplugged: it can bridge the gap.")
+				}
+			}
+		}
+		if len(p.Case.Layout.Boards) == 0 {
+			say("No boards are drawn: whether one bridges the gap is not known.")
+		}
+		if at.Kind != topology.Contactor && p.State.Contactors != fault.Open {
+			say("The contactors are not recorded open: whether current flows in " + c.ID + " is not known.")
+		}
+	}
+	if c.Kind == Monitor && c.To == fault.MonitorActive {
+		say("With an active monitor no reading to chassis says anything about a leak.")
+	}
+	if c.Kind == Remove {
+		say("A removed module keeps its volts at its terminals.")
+	}
+	return b
+}

@@ -1,0 +1,49 @@
+// Package store is what the window needs of the case that it records into: the
+// case as it stands, the few commands that change it, and their undo by name.
+// Memory keeps a case for as long as the window is open; Book writes every
+// command into a casebook before it returns.
+//
+// It knows no widget and computes nothing from readings. Everything here is
+// called from one thread.
+package store
+
+import "halfsplit/fault"
+
+// A Store holds one case. A command that returns an error changed nothing; the
+// error is in plain words.
+type Store interface {
+	// Case is the case as it stands.
+	Case() fault.Case
+	// Lasting says that what is recorded is still there when the window is
+	// closed.
+	Lasting() bool
+	// SetWho names who records from now on; "" is nobody named.
+	SetWho(name string)
+
+	// AddReading records a reading and returns it with the id that it got.
+	AddReading(r fault.Reading) (fault.Reading, error)
+	// SupersedeReading records a correction of an earlier reading, which stays.
+	SupersedeReading(old string, r fault.Reading, why string) (fault.Reading, error)
+	// EnterGroupVolts records the volts of one group, counted from 1 at the
+	// module's negative end.
+	EnterGroupVolts(module, state, instrument string, group int, volts float64) error
+	// RecordState adds a state and makes it the present one. An id that is
+	// taken gets a number.
+	RecordState(s fault.State) (fault.State, error)
+	// SetNow makes an earlier state the present one again.
+	SetNow(state string) error
+	AddInstrument(in fault.Instrument) error
+	AddResistor(r fault.Resistor) error
+	// SaveFinding keeps a finding that was computed from the case as it stands.
+	SaveFinding(f fault.Finding) error
+
+	Undo() (name string, err error)
+	Redo() (name string, err error)
+	Steps() Steps
+}
+
+// Steps are what can be undone and redone.
+type Steps struct {
+	Undo, Redo string // the commands' names; "" = nothing
+	UndoState  bool   // Undo would take back a recorded state
+}
