@@ -64,3 +64,18 @@ func BenchmarkCaseOf2000Readings(b *testing.B) {
 		}
 	}
 }
+
+// A correction, its undo and redo in a case of 2,000 readings: the whole case is
+// checked each time.
+func BenchmarkCorrectUndoRedoOf2000(b *testing.B) {
+	path, ids := filled(b, 1, 2000)
+	book := must(casebook.Open(path, casebook.Options{NoCopies: true})).do(b, closing)
+	r, _ := func() (fault.Reading, bool) { c := theCase(b, book, ids[0]); return c.Reading("r7") }()
+	r.ID, r.Value = "", 36.2
+	for b.Loop() {
+		must(book.SupersedeReading(ids[0], "r7", r, why("typed wrong"))).or(b)
+		must(book.Undo(ids[0], anna)).or(b)
+		must(book.Redo(ids[0], anna)).or(b)
+		must(book.Undo(ids[0], anna)).or(b)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"path/filepath"
 	"sync"
 	"time"
 
@@ -90,9 +91,19 @@ func (b *Book) plain(err error) error {
 func (b *Book) Close() error {
 	b.closing.Do(func() {
 		<-b.copied
-		b.closed = b.plain(b.shut())
+		if err := b.shut(); err != nil {
+			b.closed = &Error{KindOf(b.plain(err)), b.path, unclosedText(b.plain(err), filepath.Base(b.path)), err}
+		}
 	})
 	return b.closed
+}
+
+func unclosedText(err error, name string) string {
+	text := "everything is saved, but not in one file: what lies beside it as " + name + "-wal belongs to it"
+	if KindOf(err) == Full {
+		text += "; the disk is full"
+	}
+	return text
 }
 
 func (b *Book) shut() error {

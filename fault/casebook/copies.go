@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"time"
 )
 
 // keptCopies is how many daily copies stay: the newest of them.
@@ -62,6 +63,7 @@ func (b *Book) copyTo(to string) error {
 	if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
 		return err
 	}
+	sweep(filepath.Dir(to))
 	temp, err := tempBeside(to)
 	if err != nil {
 		return err
@@ -89,4 +91,18 @@ func dropOld(path string) error {
 		}
 	}
 	return nil
+}
+
+// sweep removes copies that were cut off when the program was, a day ago or
+// earlier: no copy takes that long.
+func sweep(dir string) {
+	halves, err := filepath.Glob(filepath.Join(dir, ".*.casebook.*.tmp"))
+	if err != nil {
+		return
+	}
+	for _, half := range halves {
+		if info, err := os.Stat(half); err == nil && time.Since(info.ModTime()) > 24*time.Hour {
+			removeAll(half)
+		}
+	}
 }

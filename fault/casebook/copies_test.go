@@ -2,6 +2,7 @@ package casebook_test
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"testing"
 	"time"
@@ -65,9 +66,16 @@ func TestCopies_OnlyTheirOwn(t *testing.T) {
 	for day := range 12 {
 		write(t, filepath.Join(casebook.CopiesFolder(other), fmt.Sprintf("2020-01-%02d.casebook", day+1)), []byte("old"))
 	}
+	half, busy := filepath.Join(casebook.CopiesFolder(other), ".2020-01-01.casebook.1.tmp"), filepath.Join(casebook.CopiesFolder(other), ".2020-01-02.casebook.2.tmp")
+	write(t, half, []byte("half a copy"))
+	write(t, busy, []byte("being made"))
+	check(t, os.Chtimes(half, time.Time{}, time.Now().Add(-25*time.Hour)))
 	o := casebook.Options{Now: func() time.Time { return time.Now().AddDate(0, 0, 1) }}
 	b = must(casebook.Open(other, o)).do(t, closing)
 	check(t, b.CopyDone())
+	if exists(half) || !exists(busy) {
+		t.Error("half a copy is left, or one that is being made is gone")
+	}
 	if n := len(must(casebook.Copies(other)).or(t)); n != 10 || !exists(notes) {
 		t.Errorf("%d copies, notes there: %v", n, exists(notes))
 	}

@@ -13,13 +13,20 @@ import (
 // Files that SQLite puts beside a database that is open or was not closed.
 var sidecars = []string{"-wal", "-journal", "-shm"}
 
-// tempBeside is a name in the same folder, so that a rename moves it in one step.
+// tempBeside makes an empty file in the same folder, so that a rename moves it in
+// one step. It is made here because the system says more plainly than SQLite why
+// it cannot be made.
 func tempBeside(path string) (string, error) {
 	dir, name := filepath.Split(path)
 	if name == "" {
 		return "", &Error{Kind: Refused, Path: path, Text: "names a folder, and a file name is needed"}
 	}
-	return filepath.Join(dir, "."+name+"."+newUUID()+".tmp"), nil
+	temp := filepath.Join(dir, "."+name+"."+newUUID()+".tmp")
+	f, err := os.OpenFile(temp, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return "", err
+	}
+	return temp, f.Close()
 }
 
 func removeAll(temp string) {

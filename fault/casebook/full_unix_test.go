@@ -82,11 +82,40 @@ func TestFull_BySizeOfFiles(t *testing.T) {
 	if exists(path + ".as") {
 		t.Error("half a copy is left")
 	}
+}
+
+// Permissions, which root does not have to mind.
+func TestReadOnly_FilesAndFolders(t *testing.T) {
 	if os.Geteuid() == 0 {
-		return // the rest is about permissions, which root does not have to mind
+		t.Skip("root may write everywhere")
 	}
-	check(t, os.Chmod(filepath.Dir(path), 0o555))
-	defer os.Chmod(filepath.Dir(path), 0o755)
-	_, err := casebook.Open(path, casebook.Options{NoCopies: true})
-	wantKind(t, err, casebook.ReadOnly, "read-only")
+	path := sample(t)
+	dir := filepath.Dir(path)
+	o := casebook.Options{NoCopies: true}
+	mode := func(file, folder os.FileMode) {
+		check(t, os.Chmod(path, file))
+		check(t, os.Chmod(dir, folder))
+	}
+	t.Cleanup(func() { mode(0o644, 0o755) })
+	before := read(t, path)
+	mode(0o444, 0o755)
+	_, err := casebook.Open(path, o)
+	wantKind(t, err, casebook.ReadOnly, "the file or its folder is read-only")
+	mode(0o644, 0o555)
+	_, err = casebook.Open(path, o)
+	wantKind(t, err, casebook.ReadOnly, "the file or its folder is read-only")
+	_, err = casebook.Create(filepath.Join(dir, "new.casebook"), o)
+	wantKind(t, err, casebook.ReadOnly, "the file or its folder is read-only")
+	b := must(casebook.Open(path, casebook.Options{ReadOnly: true})).or(t)
+	holds(t, b)
+	wantKind(t, b.SaveAs(t.Context(), filepath.Join(dir, "new.casebook"), false), casebook.ReadOnly, "the file or its folder is read-only")
+	check(t, b.Close())
+	mode(0o000, 0o755)
+	_, err = casebook.Open(path, o)
+	wantKind(t, err, casebook.Failed, "may not be read by this user")
+	mode(0o644, 0o755)
+	if string(read(t, path)) != string(before) {
+		t.Error("the file was changed")
+	}
+	leftOnly(t, dir, filepath.Base(path))
 }

@@ -18,6 +18,9 @@ const applicationID = 0x48534342
 // Today's copy is made in the background if it is missing; CopyDone waits for it.
 func Open(path string, o Options) (*Book, error) {
 	version, err := inspect(path)
+	if KindOf(plain(path, err)) == ReadOnly {
+		return nil, &Error{Failed, path, "may not be read by this user", err}
+	}
 	if err == nil && version < len(migrations()) {
 		err = upgrade(path, o.ReadOnly, migrations())
 	}
@@ -63,11 +66,8 @@ func (b *Book) openWriter() (err error) {
 // writable finds out now, not at the first reading, that a file is read-only: a
 // connection that asked to write gets one for reading without a word.
 func writable(db *sql.DB) error {
-	tx, err := db.Begin() // IMMEDIATE: it takes the right to write
-	if err != nil {
-		return err
-	}
-	return tx.Rollback()
+	_, err := db.Exec(`UPDATE head SET one = one WHERE 0`) // BEGIN IMMEDIATE alone would go through
+	return err
 }
 
 // inspect looks at a file without writing to it: of which format it is, or why

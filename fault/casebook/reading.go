@@ -94,33 +94,44 @@ func (c *command) addReading(caseID string, r fault.Reading) (fault.Reading, err
 	if err := c.label(whole, row, &r); err != nil {
 		return r, err
 	}
-	if r.TogetherWith != "" || r.Supersedes != "" { // rules between readings need the others
-		if whole.Readings, err = readReadings(c.tx, `t.case_id = ?1 AND `+live, caseID); err != nil {
+	refs := readingRefs{}
+	for _, ref := range []struct {
+		label string
+		id    *string
+	}{{r.TogetherWith, &refs.partner}, {r.Supersedes, &refs.old}} {
+		if ref.label == "" {
+			continue
+		}
+		if *ref.id, err = c.readingID(caseID, ref.label); err != nil {
 			return r, err
 		}
+	}
+	if whole.Readings, err = readReadings(c.tx, relatives, refs.partner, refs.old); err != nil {
+		return r, err
 	}
 	whole.Readings = append(whole.Readings, r)
 	if whole, err = legal(whole); err != nil {
 		return r, err
 	}
 	r = whole.Readings[len(whole.Readings)-1]
-	refs := readingRefs{}
 	if refs.state, err = c.stateID(caseID, r.State); err != nil {
 		return r, err
-	}
-	if r.TogetherWith != "" {
-		if refs.partner, err = c.readingID(caseID, r.TogetherWith); err != nil {
-			return r, err
-		}
-	}
-	if r.Supersedes != "" {
-		if refs.old, err = c.readingID(caseID, r.Supersedes); err != nil {
-			return r, err
-		}
 	}
 	id, ord := c.add("readings")
 	return r, c.insertReading(row, r, id, ord, refs)
 }
+
+// relatives are two readings, and all that are tied to them by corrections or by
+// having been taken together, one way or the other: what the rules between
+// readings need to see.
+const relatives = live + ` AND t.id IN (
+	WITH RECURSIVE near (id) AS (
+		SELECT column1 FROM (VALUES (?1), (?2))
+		UNION SELECT r.id FROM near JOIN readings r ON r.supersedes = near.id
+		UNION SELECT r.id FROM near JOIN readings r ON r.together_with = near.id
+		UNION SELECT r.supersedes FROM near JOIN readings r ON r.id = near.id
+		UNION SELECT r.together_with FROM near JOIN readings r ON r.id = near.id)
+	SELECT id FROM near)`
 
 // label gives a reading its id within the case, or makes sure that the one it
 // has is free.

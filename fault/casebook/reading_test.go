@@ -32,7 +32,7 @@ func TestAddReading_Refuses(t *testing.T) {
 		"an id twice":        {with(func(r *fault.Reading) { r.ID = "r1" }), casebook.Refused, "there is a reading r1 in this case already"},
 		"a module's id":      {with(func(r *fault.Reading) { r.ID = "M01" }), casebook.Refused, `the id "M01" is taken by a module`},
 		"a time that is not": {with(func(r *fault.Reading) { r.At = "noon" }), casebook.Refused, "a time is written like"},
-		"no such partner":    {with(func(r *fault.Reading) { r.TogetherWith = "r9" }), casebook.Refused, "there is no reading"},
+		"no such partner":    {with(func(r *fault.Reading) { r.TogetherWith = "r9" }), casebook.Missing, "there is no reading"},
 		"supersedes by hand": {with(func(r *fault.Reading) { r.Supersedes, r.Why = "r1", "x" }), casebook.Refused, "a correction says which reading"},
 	}
 	head := must(b.Head()).or(t)

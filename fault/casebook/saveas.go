@@ -18,7 +18,7 @@ func (b *Book) SaveAs(ctx context.Context, path string, overwrite bool) error {
 	}
 	temp, err := tempBeside(path)
 	if err != nil {
-		return err
+		return plain(path, err)
 	}
 	defer removeAll(temp)
 	if err := writeCopy(ctx, b.reader, temp); err != nil {

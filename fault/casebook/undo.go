@@ -84,12 +84,28 @@ func (b *Book) turn(kind, scope string, by By) (name string, err error) {
 		}
 		name = e.name
 		c.name, c.subject, c.caseID, c.reverts = kind+": "+e.name, e.subject, e.caseID, e.seq
-		if err := c.applyTurn(e, kind == kindUndo); err != nil {
+		if err := c.applyTurn(e, kind == kindUndo); err != nil || onlyEvidence(e) {
 			return err
 		}
 		return c.checkTouched()
 	})
 	return name, err
+}
+
+// onlyEvidence says that an event added readings and the like and nothing else.
+// Their layout version has been frozen since, so that the case, which was legal
+// with and without them, is so again. A state may have been recorded on a draft
+// that has changed since.
+func onlyEvidence(e event) bool {
+	after, err := decodeRows(e.after)
+	for name := range after {
+		switch name {
+		case "readings", "group_volts", "photos", "marks":
+		default:
+			return false
+		}
+	}
+	return err == nil && e.before == ""
 }
 
 // needTurnable refuses to turn the commands of a case that was itself withdrawn.
