@@ -12,7 +12,7 @@ import (
 
 // The tests of this file simulate packs with the exact circuit and meters that
 // err within their specification, and hold the engine to figures that README
-// reports at full size: go test -run Honest -full ./fault/locate
+// reports at full size: go test ./fault/locate -run Honest -v -full
 
 // single simulates one leak in one half, read closed.
 func single(t testing.TB, rng *rand.Rand, maxOhms float64, delta bool) *trial {
