@@ -19,6 +19,7 @@ func (d *Desk) commands() {
 	d.moveCommands()
 	d.walkCommands()
 	d.pageCommands()
+	d.recordCommands()
 	d.windowCommands()
 }
 
@@ -84,8 +85,8 @@ func (d *Desk) walkCommands() {
 func (d *Desk) pageCommands() {
 	d.button(d.pageChips, &command.Command{Name: "Finding", Help: "Back to the finding, or select nothing, or cancel what is computed", Keys: "Esc",
 		Named: []fyne.KeyName{fyne.KeyEscape}, Do: d.back, On: func() bool { return d.page == findingPage }})
-	d.button(d.pageChips, &command.Command{Name: "Selected", Help: "What is known of the thing that is selected", Keys: "Enter",
-		Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace}, Runes: "", Do: d.details, On: func() bool { return d.page == selectionPage }})
+	d.button(d.pageChips, &command.Command{Name: "Selected", Help: "What is known of the thing that is selected", Keys: "Space",
+		Named: []fyne.KeyName{fyne.KeySpace}, Runes: "", Do: d.details, On: func() bool { return d.page == selectionPage }})
 	d.button(d.planChips, &command.Command{Name: "Keys", Help: "This list of keys", Keys: "?", Runes: "?",
 		Do: d.toggleKeys, On: func() bool { return d.page == keysPage }})
 	d.set.Add(&command.Command{Name: "Why?", Help: "Open or close the arithmetic behind the finding", Keys: "W", Runes: "w", Do: d.toggleWhy})
@@ -100,6 +101,39 @@ func (d *Desk) pageCommands() {
 	d.set.Add(&command.Command{Name: "Roll up", Named: []fyne.KeyName{fyne.KeyPageUp}, Do: roll(-0.85)})
 }
 
+// recordCommands are those that change the case. The primary one is at the foot
+// of every sheet.
+func (d *Desk) recordCommands() {
+	c := d.set.Add(&command.Command{Name: "Enter a reading", Help: "Enter a reading at what is selected, or correct the reading that is", Keys: "Enter",
+		Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Do: func() { _, _, do := d.primaryAction(); do() }, Label: func() string {
+			label, _, _ := d.primaryAction()
+			return label
+		}})
+	d.primary = command.NewChip(c, d.set)
+	d.primary.Primary = true
+	d.chips = append(d.chips, d.primary)
+	d.button(d.pageChips, &command.Command{Name: "State", Help: "Record a link as opened or closed, a board, a module, contactors or the monitor", Keys: "S", Runes: "s",
+		Do: d.openStates, On: func() bool { return d.page == statePage }})
+	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})
+	d.footChips = &fyne.Container{Layout: &flow{}}
+	d.button(d.footChips, &command.Command{Name: "Undo", Help: "Undo the last record; it stays in the history", Keys: "Ctrl Z", Do: d.Undo,
+		Label: func() string { return stepLabel("Undo", d.store.Steps().Undo) }})
+	d.button(d.footChips, &command.Command{Name: "Redo", Help: "Do again what was undone last", Keys: "Ctrl Y", Do: d.Redo,
+		Label: func() string { return stepLabel("Redo", d.store.Steps().Redo) }})
+}
+
+// stepLabel names a step on its button, shortened where it is long: the sheet
+// and the foot have it whole.
+func stepLabel(verb, name string) string {
+	if name == "" {
+		return verb
+	}
+	if r := []rune(name); len(r) > 34 {
+		name = string(r[:33]) + "…"
+	}
+	return verb + ": " + name
+}
+
 func (d *Desk) toggleKeys() {
 	if d.page == keysPage {
 		d.showFinding()
@@ -111,7 +145,7 @@ func (d *Desk) toggleKeys() {
 }
 
 func (d *Desk) windowCommands() {
-	d.button(d.pageChips, &command.Command{Name: "Compute", Help: "Compute the finding again, or cancel it while it is computed", Keys: "R", Runes: "r", Do: func() {
+	d.button(d.planChips, &command.Command{Name: "Compute", Help: "Compute the finding again, or cancel it while it is computed", Keys: "R", Runes: "r", Do: func() {
 		if d.Computing() {
 			d.Cancel()
 		} else {
@@ -157,7 +191,13 @@ func (d *Desk) keyHint() []string {
 	if d.Computing() {
 		return []string{"? all keys", "Esc cancels"}
 	}
-	return []string{"? all keys", "Enter details", "Tab next module", "1 2 3 shading", "+ - 0 zoom", "W why", "L next link"}
+	switch d.page {
+	case entryPage:
+		return []string{"Enter saves", "Esc leaves"}
+	case statePage, whoPage, undoPage:
+		return []string{"Esc leaves"}
+	}
+	return []string{"? all keys", "Enter a reading", "Tab next module", "S state"}
 }
 
 // keysBlocks is the list of keys.

@@ -10,6 +10,7 @@ package ui
 
 import (
 	"context"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -17,26 +18,34 @@ import (
 	"halfsplit/fault"
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
+	"halfsplit/ui/entry"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/header"
 	"halfsplit/ui/plan"
 	"halfsplit/ui/ruler"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/store"
 	"halfsplit/ui/theme"
 )
 
 // Deps is what the window is given.
 type Deps struct {
-	Case     fault.Case
+	Case     fault.Case  // shown where there is no Store: what is entered goes with the window
+	Store    store.Store // the case that is recorded into; nil = Case, in memory
 	Find     func(context.Context, fault.Case) (fault.Finding, error)
-	Go       func(func())            // runs beside the window; nil = a goroutine
-	Do       func(func())            // runs on the window's thread; nil = fyne.Do
-	Modifier func() fyne.KeyModifier // the keys held; nil = none known
-	Copy     func(text string)       // to the clipboard; nil = no such command
-	Restyle  func(theme.Variant)     // shows another variant; nil = no such command
-	Variant  theme.Variant           // the variant at the start
-	Canvas   func() fyne.Canvas      // of the window, for the focus
+	Go       func(func())                   // runs beside the window; nil = a goroutine
+	Do       func(func())                   // runs on the window's thread; nil = fyne.Do
+	Modifier func() fyne.KeyModifier        // the keys held; nil = none known
+	Copy     func(text string)              // to the clipboard; nil = no such command
+	Restyle  func(theme.Variant)            // shows another variant; nil = no such command
+	Variant  theme.Variant                  // the variant at the start
+	Canvas   func() fyne.Canvas             // of the window, for the focus
+	Now      func() time.Time               // the time of a reading; nil = not recorded
+	Who      string                         // who is here; "" = nobody named
+	SaveWho  func(string)                   // keeps the name; nil = until the window closes
+	Glide    func(tick func(share float32)) // calls tick from 0 to 1 in a short time; nil = no motion
+	Leave    func()                         // back to the cases; nil = no such command
 }
 
 // A page of the sheet.
@@ -46,11 +55,19 @@ const (
 	findingPage page = iota
 	selectionPage
 	keysPage
+	entryPage
+	statePage
+	undoPage
+	whoPage
 )
 
 // A Desk is the window's content and its state.
 type Desk struct {
 	deps   Deps
+	store  store.Store
+	form   entry.Form
+	change recording
+	who    typedName
 	result facts.Result
 	cancel context.CancelFunc
 	run    int // of the present computation
@@ -74,7 +91,9 @@ type Desk struct {
 	paper     *easel.Board
 	paperRoll *container.Scroll
 	foot      *easel.Board
+	primary   *command.Chip
 	chips     []*command.Chip
+	footChips *fyne.Container
 	planChips *fyne.Container
 	pageChips *fyne.Container
 	viewChip  *command.Chip
@@ -91,7 +110,13 @@ func NewDesk(deps Deps) *Desk {
 	if deps.Do == nil {
 		deps.Do = fyne.Do
 	}
-	d := &Desk{deps: deps, variant: deps.Variant, set: &command.Set{Modifier: deps.Modifier}}
+	if deps.Store == nil {
+		deps.Store = store.NewMemory(deps.Case)
+	}
+	d := &Desk{deps: deps, store: deps.Store, variant: deps.Variant, set: &command.Set{Modifier: deps.Modifier}}
+	d.deps.Case = d.store.Case()
+	d.store.SetWho(deps.Who)
+	d.set.First, d.set.FirstKey = d.typed, d.typedKey
 	d.work()
 	d.happened = "Opened: " + d.caseName() + "."
 	d.build()
@@ -119,6 +144,8 @@ func (d *Desk) Focus() {
 // SetCase shows a case as it is now. The last finding stays, marked out of
 // date, until the new one is ready.
 func (d *Desk) SetCase(c fault.Case) {
+	d.store = store.NewMemory(c)
+	d.store.SetWho(d.deps.Who)
 	d.deps.Case = c
 	d.result.Stale = d.result.Finding != nil
 	d.geo = nil
@@ -147,7 +174,7 @@ func (d *Desk) build() {
 		return header.Strip(d.pack, w, easel.Measure)
 	})
 	d.foot = easel.NewBoard(theme.Paper, 300, func(w float64) (*scene.List, float64) {
-		return header.Foot(d.happened, d.keyHint(), w, easel.Measure)
+		return header.Foot(d.happened, d.keyHint(), float64(d.frame.footWidth(float32(w))), w, float64(easel.Sizes().Touch()+6), easel.Measure)
 	})
 	d.paper = easel.NewBoard(theme.Raised, 240, func(w float64) (*scene.List, float64) {
 		return sheet.Draw(d.blocks(), w, easel.Measure)
@@ -171,9 +198,17 @@ func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
 func (d *Desk) blocks() []sheet.Block {
 	switch d.page {
 	case selectionPage:
-		return sheet.Selection(d.pack, d.selected)
+		return d.selectionBlocks()
 	case keysPage:
 		return keysBlocks(d.set)
+	case entryPage:
+		return d.form.Blocks(d.pack, d.deps.Who)
+	case statePage:
+		return d.change.blocks(d)
+	case undoPage:
+		return d.undoBlocks()
+	case whoPage:
+		return d.who.blocks()
 	}
 	return sheet.Finding(d.pack, d.whyOpen)
 }

@@ -170,7 +170,7 @@ func TestDesk_Keys(t *testing.T) {
 		"arrow up":     {func(r *rig) { r.key(fyne.KeyUp) }, func(r *rig) bool { return r.Selected() == "module:M14" }},
 		"home":         {func(r *rig) { r.key(fyne.KeyEnd, fyne.KeyHome) }, func(r *rig) bool { return r.Selected() == "module:M01" }},
 		"next link":    {func(r *rig) { r.typed("ll") }, func(r *rig) bool { return r.Selected() == "link:L02" }},
-		"enter":        {func(r *rig) { r.key(fyne.KeyDown, fyne.KeyReturn) }, func(r *rig) bool { return strings.HasPrefix(r.onSheet(), "Module M01") }},
+		"enter":        {func(r *rig) { r.key(fyne.KeyDown, fyne.KeyReturn) }, func(r *rig) bool { return strings.HasPrefix(r.onSheet(), "Module volts, M01") }},
 		"space":        {func(r *rig) { r.key(fyne.KeyDown, fyne.KeySpace) }, func(r *rig) bool { return strings.HasPrefix(r.onSheet(), "Module M01") }},
 		"escape":       {func(r *rig) { r.key(fyne.KeyDown, fyne.KeyReturn, fyne.KeyEscape) }, func(r *rig) bool { return strings.HasPrefix(r.onSheet(), "Narrowed") }},
 		"escape twice": {func(r *rig) { r.key(fyne.KeyDown, fyne.KeyReturn, fyne.KeyEscape, fyne.KeyEscape) }, func(r *rig) bool { return r.Selected() == "" }},
@@ -286,11 +286,11 @@ func TestDesk_AnOlderFindingIsMarked(t *testing.T) {
 	c := sample.Case()
 	c.Now = "closed"
 	r.SetCase(c)
-	if got := r.onSheet(); !strings.Contains(got, "out of date") || !strings.HasPrefix(r.pack.FindingLine(), "Out of date") {
+	if got := r.onSheet(); !strings.Contains(got, "older than the last reading") || !strings.HasPrefix(r.pack.FindingLine(), "Older than the last reading") {
 		t.Errorf("the sheet says\n%s", got)
 	}
 	r.runJobs()
-	if r.result.Stale || strings.Contains(r.onSheet(), "out of date") {
+	if r.result.Stale || strings.Contains(r.onSheet(), "older than") {
 		t.Error("still marked when the new one is ready")
 	}
 }

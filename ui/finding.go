@@ -68,6 +68,13 @@ func (d *Desk) done(run int, f fault.Finding, err error) {
 		d.say("The finding failed.")
 	default:
 		d.result = facts.Result{Status: facts.Ready, Finding: &f}
+		if err := d.store.SaveFinding(f); err != nil {
+			d.say("The finding could not be kept: " + err.Error() + ".")
+			break
+		}
+		if d.page == entryPage { // what was saved last stands there
+			break
+		}
 		d.say("The finding is ready: " + facts.Verdict(&f) + ".")
 	}
 	d.work()

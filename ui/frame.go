@@ -105,7 +105,7 @@ func (f *frame) parts() []fyne.CanvasObject {
 	f.side, f.under = canvas.NewRectangle(nil), canvas.NewRectangle(nil)
 	f.ground, f.page = canvas.NewRectangle(nil), canvas.NewRectangle(nil)
 	d := f.d
-	return []fyne.CanvasObject{f.ground, d.planPane, d.rulerPane, d.planChips, f.page, d.pageChips, d.paperRoll, d.strip, d.foot, f.side, f.under}
+	return []fyne.CanvasObject{f.ground, d.planPane, d.rulerPane, d.planChips, f.page, d.pageChips, d.paperRoll, d.primary, d.strip, d.foot, d.footChips, f.side, f.under}
 }
 
 // MinSize is the least that can still be used.
@@ -127,8 +127,10 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		top = s.Height * 0.4
 	}
 	place(d.strip, 0, 0, s.Width, top)
+	chips := f.footWidth(s.Width)
 	foot := d.foot.Prepare(s.Width)
 	place(d.foot, 0, s.Height-foot, s.Width, foot)
+	place(d.footChips, 0, s.Height-foot+3-chipGap, chips, foot)
 	bottom := s.Height - foot
 	f.sheetW = 0
 	switch {
@@ -189,7 +191,18 @@ func (f *frame) layoutSheet() {
 	place(f.page, f.sheetX, f.sheetY, f.sheetW, f.sheetH)
 	place(d.pageChips, f.sheetX, f.sheetY, f.sheetW, row)
 	d.paper.Prepare(f.sheetW)
-	place(d.paperRoll, f.sheetX, f.sheetY+row, f.sheetW, f.sheetH-row)
+	high := d.primary.MinSize().Height
+	place(d.paperRoll, f.sheetX, f.sheetY+row, f.sheetW, f.sheetH-row-high-2*chipGap)
+	place(d.primary, f.sheetX+12, f.sheetY+f.sheetH-high-chipGap, f.sheetW-24, high)
+}
+
+// footWidth is what the buttons at the foot need.
+func (f *frame) footWidth(most float32) float32 {
+	w := float32(chipGap)
+	for _, o := range f.d.footChips.Objects {
+		w += o.MinSize().Width + chipGap
+	}
+	return fyne.Min(w, most)
 }
 
 // showWhat hides what does not fit the window's width.
@@ -216,6 +229,7 @@ func (f *frame) showWhat() {
 	sheet := !single || d.shown == sheetView
 	show(d.paperRoll, sheet)
 	show(d.pageChips, sheet)
+	show(d.primary, sheet)
 	show(f.page, sheet)
 	show(f.side, !single)
 	show(d.viewChip, one)

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -16,6 +17,9 @@ func Metadata() fyne.AppMetadata {
 	return fyne.AppMetadata{ID: "org.halfsplit.desk", Name: "Halfsplit", Version: "0.1.0", Migrations: map[string]bool{"fyneDo": true}}
 }
 
+// whoKey is the preference that keeps who is here.
+const whoKey = "who"
+
 // Run opens the window on a case and returns when it is closed.
 func Run(a fyne.App, c fault.Case, v theme.Variant, find func(context.Context, fault.Case) (fault.Finding, error)) {
 	restyle := func(v theme.Variant) { a.Settings().SetTheme(&theme.Theme{Force: v}) }
@@ -23,6 +27,8 @@ func Run(a fyne.App, c fault.Case, v theme.Variant, find func(context.Context, f
 	w := a.NewWindow("Halfsplit: " + title(c))
 	d := NewDesk(Deps{
 		Case: c, Find: find, Variant: v, Restyle: restyle,
+		Now: time.Now,
+		Who: a.Preferences().String(whoKey), SaveWho: func(name string) { a.Preferences().SetString(whoKey, name) },
 		Copy:   func(s string) { a.Clipboard().SetContent(s) },
 		Canvas: w.Canvas,
 		Modifier: func() fyne.KeyModifier {
@@ -37,6 +43,9 @@ func Run(a fyne.App, c fault.Case, v theme.Variant, find func(context.Context, f
 	w.Resize(fyne.NewSize(1280, 800))
 	w.Canvas().SetOnTypedRune(func(r rune) { d.set.Rune(r) })
 	w.Canvas().SetOnTypedKey(func(k *fyne.KeyEvent) { d.paneKey(k) })
+	for _, s := range Shortcuts() {
+		w.Canvas().AddShortcut(s, func(s fyne.Shortcut) { d.Shortcut(s) })
+	}
 	w.SetOnClosed(d.Close)
 	d.Focus()
 	w.ShowAndRun()

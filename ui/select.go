@@ -19,6 +19,13 @@ func (d *Desk) pick(id string) {
 	if strings.HasPrefix(id, "stack:") {
 		id = ""
 	}
+	if d.page == entryPage && id != "" {
+		d.aim(id)
+		return
+	}
+	if d.takesTab() && id == "" {
+		return // a press beside the pack loses nothing that is being entered
+	}
 	d.choose(id)
 	if id != "" {
 		d.details()
@@ -29,8 +36,25 @@ func (d *Desk) pick(id string) {
 
 // pickOnSheet selects what a line of the sheet names, or opens a fold.
 func (d *Desk) pickOnSheet(id string) {
-	if id == sheet.WhyFold {
+	switch {
+	case id == sheet.WhyFold:
 		d.toggleWhy()
+		return
+	case d.page == entryPage:
+		d.pickEntry(id)
+		return
+	case d.page == statePage:
+		d.pickState(id)
+		return
+	case d.page == undoPage:
+		d.answerUndo(id)
+		return
+	case d.page == whoPage:
+		d.pickWho(id)
+		return
+	case strings.HasPrefix(id, offerID):
+		d.openStates()
+		d.pickState(id)
 		return
 	}
 	d.choose(id)
@@ -62,7 +86,7 @@ func (d *Desk) choose(id string) {
 // spoken is an id in words.
 func spoken(id string) string {
 	kind, name, _ := strings.Cut(id, ":")
-	if kind == "module" {
+	if kind == "module" || kind == "node" {
 		return name
 	}
 	return strings.ToUpper(kind[:1]) + kind[1:] + " " + name
@@ -86,6 +110,8 @@ func (d *Desk) revealHidden(p *easel.Pane) {
 		p.Reveal(d.plan.ModuleRect(m, p.View()))
 	}
 }
+
+func (d *Desk) selectedReading() (string, bool) { return strings.CutPrefix(d.selected, "reading:") }
 
 func (d *Desk) selectedModule() (int, bool) {
 	name, ok := strings.CutPrefix(d.selected, "module:")
@@ -147,7 +173,7 @@ func (d *Desk) nextLink() {
 // paneKey is a key on a drawing: Tab walks the modules and leaves the drawing at
 // the end of the string, the other keys are commands.
 func (d *Desk) paneKey(k *fyne.KeyEvent) bool {
-	if k.Name != fyne.KeyTab {
+	if k.Name != fyne.KeyTab || d.takesTab() {
 		return d.set.Key(k)
 	}
 	by := 1

@@ -31,18 +31,13 @@ func RowOf(id string) (Row, bool) {
 
 // Blocks are the sheet of the form.
 func (f Form) Blocks(p *facts.Pack, who string) []sheet.Block {
-	b := []sheet.Block{{Kind: sheet.Title, Text: f.Title(), Bold: true}}
-	if of := f.Of(p); of != "" {
-		b = append(b, sheet.Block{Kind: sheet.Soft, Text: of + "."})
-	}
-	b = append(b, f.leads(p))
+	b := []sheet.Block{{Kind: sheet.Title, Text: f.Title() + f.Of(p), Bold: true}, f.leads(p), f.tiles(p)}
 	b = append(b, f.field(p)...)
-	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.pad()})
-	b = append(b, f.tiles(p, who))
+	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.pad()}, sheet.Block{Kind: sheet.Row, ID: WhoID, Text: "Who is here (N)", Value: orNone(who, "not named")})
 	if f.Last != "" {
-		b = append(b, sheet.Block{Kind: sheet.Soft, Text: "Saved before: " + f.Last + "."})
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: "Saved before", Value: f.Last})
 	}
-	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Enter saves. Up and down choose a line, left and right its options. / skips, Esc leaves; what was saved stays."})
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Enter saves and goes on. Up and down choose a line, left and right its options; a press takes the next one. / or a press on RED skips. Esc leaves; what was saved stays."})
 }
 
 // Title names the reading in the making.
@@ -140,13 +135,13 @@ func sentence(s string) string {
 
 func (f Form) pad() [][]string {
 	if f.Kind == Insulation {
-		return [][]string{{"7", "8", "9", "k", "Back"}, {"4", "5", "6", "M", "OL"}, {"1", "2", "3", "G", ">"}, {"-", "0", ".", "<", "Skip"}}
+		return [][]string{{"7", "8", "9", "0", "k", ">"}, {"4", "5", "6", ".", "M", "<"}, {"1", "2", "3", "OL", "G", "Back"}}
 	}
-	return [][]string{{"7", "8", "9", "Back"}, {"4", "5", "6", "OL"}, {"1", "2", "3", "mV"}, {"-", "0", ".", "Skip"}}
+	return [][]string{{"7", "8", "9", "-", "Back"}, {"4", "5", "6", ".", "OL"}, {"1", "2", "3", "0", "mV"}}
 }
 
 // tiles are what the reading rests on, always beside its field.
-func (f Form) tiles(p *facts.Pack, who string) sheet.Block {
+func (f Form) tiles(p *facts.Pack) sheet.Block {
 	on := func(r Row) bool { return f.At == r }
 	lock := "chosen by the meter"
 	if f.Range > 0 {
@@ -164,7 +159,7 @@ func (f Form) tiles(p *facts.Pack, who string) sheet.Block {
 	}
 	switch f.Kind {
 	case WithResistor:
-		t = append(t, sheet.Tile{ID: ids[Fitted], Name: "Test resistor, across the probes", Value: orNone(f.Resistor, "none in this case"), On: on(Fitted), Fixed: len(p.Case.Resistors) < 2})
+		t = append(t, sheet.Tile{ID: ids[Fitted], Name: "Resistor across the probes", Value: orNone(f.Resistor, "none in this case"), On: on(Fitted), Fixed: len(p.Case.Resistors) < 2})
 	case Insulation:
 		t = append(t, sheet.Tile{ID: ids[Forced], Name: "Test volts, red above black", Value: fmt.Sprintf("%+g%sV", f.Force, words.Thin), On: on(Forced)})
 	default:
@@ -172,7 +167,7 @@ func (f Form) tiles(p *facts.Pack, who string) sheet.Block {
 		if f.runs() {
 			bare := "volts"
 			if f.Millivolts {
-				bare = "millivolts, in this run"
+				bare = "mV, in this run"
 			}
 			t = append(t, sheet.Tile{ID: ids[Unit], Name: "A bare number is", Value: bare, On: on(Unit)})
 		}
@@ -180,7 +175,6 @@ func (f Form) tiles(p *facts.Pack, who string) sheet.Block {
 	if f.Corrects != "" {
 		t = append(t, sheet.Tile{ID: ids[Reason], Name: "Why it replaces " + f.Corrects, Value: f.Why, On: on(Reason)})
 	}
-	t = append(t, sheet.Tile{ID: WhoID, Name: "Who is here", Value: orNone(who, "not named")})
 	return sheet.Block{Kind: sheet.Tiles, Tiles: t}
 }
 

@@ -28,7 +28,7 @@ const (
 
 // Rows are the rows that the form has now, in the order of the sheet.
 func (f Form) Rows() []Row {
-	rows := []Row{Field, RedLead, BlackLead, What, Meter, Lock}
+	rows := []Row{RedLead, BlackLead, What, Meter, Lock}
 	switch f.Kind {
 	case WithResistor:
 		rows = append(rows, Fitted)
@@ -40,7 +40,7 @@ func (f Form) Rows() []Row {
 	if f.Corrects != "" {
 		rows = append(rows, Reason)
 	}
-	return rows
+	return append(rows, Field)
 }
 
 // Move puts the keyboard on the next or the previous row.
@@ -282,10 +282,10 @@ func (f Form) Of(p *facts.Pack) string {
 	case i < 0:
 		return ""
 	case f.Kind == ModuleVolts:
-		return fmt.Sprintf("Module %d of %d in string order", i+1, len(order))
+		return fmt.Sprintf(" (%d of %d)", i+1, len(order))
 	case f.Kind == GroupVolts:
 		m, _ := p.Net.Module(f.Module)
-		return fmt.Sprintf("Group %d of %d, counted from the negative end", f.Group, p.Net.Layout.Modules[m].Series)
+		return fmt.Sprintf(" of %d", p.Net.Layout.Modules[m].Series)
 	}
 	return ""
 }

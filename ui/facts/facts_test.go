@@ -158,12 +158,13 @@ func TestFlags(t *testing.T) {
 func TestFindingLine(t *testing.T) {
 	f := sample.Finding()
 	for want, r := range map[string]facts.Result{
-		"Finding: none yet.":                               {},
-		"Finding: being computed.":                         {Status: facts.Computing},
-		"Finding failed: " + errors.New("no path").Error(): {Status: facts.Failed, Err: "no path"},
-		"Finding: cancelled before it was ready.":          {Status: facts.Cancelled},
-		"Narrowed. " + f.Statement:                         {Status: facts.Ready, Finding: &f},
-		"Out of date: Narrowed. " + f.Statement:            {Status: facts.Computing, Finding: &f},
+		"Finding: none yet.":                                    {},
+		"Finding: being computed.":                              {Status: facts.Computing},
+		"Finding failed: " + errors.New("no path").Error():      {Status: facts.Failed, Err: "no path"},
+		"Finding: cancelled before it was ready.":               {Status: facts.Cancelled},
+		"Narrowed. " + f.Statement:                              {Status: facts.Ready, Finding: &f},
+		"Being computed again: Narrowed. " + f.Statement:        {Status: facts.Computing, Finding: &f},
+		"Older than the last reading: Narrowed. " + f.Statement: {Status: facts.Computing, Finding: &f, Stale: true},
 	} {
 		if got := facts.New(sample.Case(), r).FindingLine(); got != want {
 			t.Errorf("got %q, want %q", got, want)

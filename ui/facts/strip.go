@@ -189,6 +189,19 @@ func Verdict(f *fault.Finding) string {
 	return f.Verdict
 }
 
+// Standing says in words how a finding that is shown stands with the case, ""
+// where it belongs to it.
+func (r Result) Standing() string {
+	switch {
+	case r.Finding == nil:
+	case r.Stale:
+		return "Older than the last reading"
+	case r.Status == Computing:
+		return "Being computed again"
+	}
+	return ""
+}
+
 // FindingLine is the finding in one line, or why there is none.
 func (p *Pack) FindingLine() string {
 	r := p.Result
@@ -204,8 +217,8 @@ func (p *Pack) FindingLine() string {
 		return "Finding: none yet."
 	}
 	line := Verdict(r.Finding) + ". " + r.Finding.Statement
-	if r.Stale || r.Status == Computing {
-		line = "Out of date: " + line
+	if w := r.Standing(); w != "" {
+		line = w + ": " + line
 	}
 	return line
 }

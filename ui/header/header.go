@@ -108,16 +108,18 @@ func lines(l *scene.List, text []string, x, y float64, c cell) {
 	}
 }
 
-// Foot draws the line at the foot: what just happened, and as many of the keys
-// that matter here, the most needed first, as there is room for.
-func Foot(happened string, keys []string, width float64, measure scene.Measurer) (*scene.List, float64) {
-	const high, size, gap = 30.0, 13.0, 18.0
+// Foot draws the line at the foot, right of the buttons that end at left: what
+// just happened, and as many of the keys that matter here, the most needed
+// first, as there is room for.
+func Foot(happened string, keys []string, left, width, high float64, measure scene.Measurer) (*scene.List, float64) {
+	const size, gap = 13.0, 18.0
 	l := &scene.List{}
 	l.Line("", scene.Ink(theme.Hairline), 1, scene.At(0, 0), scene.At(width, 0))
+	width -= left
 	happened = scene.Shorten(words.Plain(happened), width-2*padX, size, false, measure)
-	l.Text("", scene.At(padX, high/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), size, false, happened)
+	l.Text("", scene.At(left+padX, high/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), size, false, happened)
 	room := width - 2*padX - measure(happened, size, false) - 24
-	x := width - padX
+	x := left + width - padX
 	for _, k := range keys {
 		w := measure(k, size, false)
 		if w > room {

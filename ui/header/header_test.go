@@ -67,7 +67,7 @@ func TestStrip_LongFindingEndsWithAnEllipsis(t *testing.T) {
 func TestFoot_MostNeededKeysFirst(t *testing.T) {
 	keys := []string{"? all keys", "Enter details", "Tab next module"}
 	for width, want := range map[float64]int{1200: 3, 260: 1} {
-		l, _ := header.Foot("M10 selected.", keys, width, golden.Mono)
+		l, _ := header.Foot("M10 selected.", keys, 0, width, 30, golden.Mono)
 		n := 0
 		for _, k := range keys {
 			if strings.Contains(words(l, theme.Soft), k) {

@@ -22,12 +22,10 @@ func (s *setter) target(id string, x0, y0, x1, y1 float64) {
 	}
 }
 
-// input is the field: its name above, what was typed with a caret, the unit at
-// its end.
+// input is the field: what was typed with a caret, its name while that is
+// nothing, the unit at its end.
 func (s *setter) input(b Block) {
 	const high = 48.0
-	s.text("", b.Text, margin, s.room(), theme.Text, true, theme.Ink)
-	s.y += 2
 	line, width := ring(b.On)
 	top := s.y
 	s.l.Rect(b.ID, scene.At(margin, top), scene.At(s.width-margin, top+high), scene.Ink(theme.Paper), line, width, 6)
@@ -42,6 +40,9 @@ func (s *setter) input(b Block) {
 		s.l.Line("", scene.Ink(theme.Accent), 2, scene.At(x, mid-14), scene.At(x, mid+14))
 	}
 	s.l.Text("", scene.At(s.width-margin-12, mid), scene.End, scene.Middle, scene.Ink(theme.Soft), theme.Section, false, b.Unit)
+	if b.Value == "" { // what belongs here
+		s.l.Text("", scene.At(margin+24, mid), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Text, false, b.Text)
+	}
 	s.target(b.ID, margin, top, s.width-margin, top+high)
 	s.y = top + high + 6
 }
@@ -68,7 +69,7 @@ func (s *setter) doubt(b Block) {
 // pointed tip, BLACK in a round one with a blunt tip, the meter between them and
 // the test resistor across it.
 func (s *setter) leads(b Block) {
-	const high = 62.0
+	const high = 56.0
 	top := s.y + 2
 	wide := math.Floor((s.room() - 76) / 2)
 	for i, t := range b.Tiles[:min(2, len(b.Tiles))] {
@@ -88,7 +89,7 @@ func (s *setter) leads(b Block) {
 		for s.measure(t.Value, size, true) > wide-10 && size > 11 {
 			size--
 		}
-		s.l.Text(t.ID, scene.At(x0+wide/2, top+40), scene.Middle, scene.Middle, scene.Ink(theme.Ink), size, true, t.Value)
+		s.l.Text(t.ID, scene.At(x0+wide/2, top+37), scene.Middle, scene.Middle, scene.Ink(theme.Ink), size, true, t.Value)
 		s.target(t.ID, x0, top, x0+wide, top+high)
 	}
 	s.meter(margin+wide, s.width-margin-wide, top+22, b.Text)
@@ -128,7 +129,7 @@ func (s *setter) resistor(x0, x1 float64, text string) {
 
 // tiles stand in two columns; what has no other option has no ring.
 func (s *setter) tiles(b Block) {
-	const high, gap = 46.0, 6.0
+	const high, gap = theme.Touch, 5.0
 	wide := math.Floor((s.room() - gap) / 2)
 	for i, t := range b.Tiles {
 		x, y := margin+float64(i%2)*(wide+gap), s.y+float64(i/2)*(high+gap)
@@ -141,12 +142,12 @@ func (s *setter) tiles(b Block) {
 			}
 		}
 		s.l.Rect(t.ID, scene.At(x, y), scene.At(x+wide, y+high), scene.Ink(theme.Raised), line, w, 6)
-		s.l.Text("", scene.At(x+10, y+13), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, t.Name)
+		s.l.Text("", scene.At(x+10, y+12), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, t.Name)
 		size := float64(theme.Text)
 		for s.measure(t.Value, size, true) > wide-18 && size > 10 {
 			size -= 0.5
 		}
-		s.l.Text(t.ID, scene.At(x+10, y+31), scene.Start, scene.Middle, ink, size, true, t.Value)
+		s.l.Text(t.ID, scene.At(x+10, y+30), scene.Start, scene.Middle, ink, size, true, t.Value)
 		s.target(t.ID, x, y, x+wide, y+high)
 	}
 	s.y += math.Ceil(float64(len(b.Tiles))/2)*(high+gap) + 2

@@ -99,8 +99,12 @@ func (w *writer) standing() {
 			w.para("R computes it from the readings of this case.")
 		}
 	}
-	if r.Finding != nil && (r.Stale || r.Status != facts.Ready) {
-		w.para("What follows is the last finding. It is out of date: it does not belong to the case as it is now.")
+	switch {
+	case r.Finding == nil:
+	case r.Stale:
+		w.para("What follows is older than the last reading: it does not belong to the case as it is now.")
+	case r.Status != facts.Ready:
+		w.para("What follows is the last finding.")
 	}
 }
 

@@ -41,18 +41,18 @@ func TestFinding_SaysHowItStands(t *testing.T) {
 		want []string
 		not  string
 	}{
-		"computing": {func(_ *fault.Case, r *facts.Result) { *r = facts.Result{Status: facts.Computing} }, []string{"Computing the finding", "Escape cancels"}, "out of date"},
+		"computing": {func(_ *fault.Case, r *facts.Result) { *r = facts.Result{Status: facts.Computing} }, []string{"Computing the finding", "Escape cancels"}, "older than"},
 		"failed": {func(_ *fault.Case, r *facts.Result) {
 			*r = facts.Result{Status: facts.Failed, Err: "two states are mixed"}
 		}, []string{"The finding failed", "two states are mixed", "R computes"}, ""},
-		"cancelled": {func(_ *fault.Case, r *facts.Result) { r.Status = facts.Cancelled }, []string{"The finding was cancelled", "out of date", "Narrowed"}, ""},
-		"stale":     {func(_ *fault.Case, r *facts.Result) { r.Stale = true }, []string{"out of date", "Narrowed"}, ""},
+		"cancelled": {func(_ *fault.Case, r *facts.Result) { r.Status = facts.Cancelled }, []string{"The finding was cancelled", "What follows is the last finding", "Narrowed"}, ""},
+		"stale":     {func(_ *fault.Case, r *facts.Result) { r.Stale = true }, []string{"older than the last reading", "Narrowed"}, ""},
 		"none":      {func(_ *fault.Case, r *facts.Result) { *r = facts.Result{} }, []string{"No finding yet"}, ""},
 		"empty": {func(c *fault.Case, r *facts.Result) {
 			c.Layout = topology.Layout{}
 			*r = facts.Result{}
 		}, []string{"No modules drawn"}, "No finding yet"},
-		"ready":   {nil, []string{"Narrowed", "M10"}, "out of date"},
+		"ready":   {nil, []string{"Narrowed", "M10"}, "older than"},
 		"problem": {func(c *fault.Case, _ *facts.Result) { c.Layout.Links[0].To = "M99-" }, []string{"To look at in the layout", "M99-"}, ""},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,0 +1,257 @@
+package ui
+
+import (
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/fault"
+	"halfsplit/ui/entry"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/store"
+)
+
+// enter opens the entry sheet for what is selected. A form that was left comes
+// back with what had been typed.
+func (d *Desk) enter() {
+	if len(d.pack.Net.Layout.Modules) == 0 {
+		d.say("There are no modules to take a reading at.")
+		return
+	}
+	if d.form.Raw == "" || d.form.Selected() != d.selected {
+		d.form = entry.Begin(d.pack, d.selected, d.form)
+	}
+	d.form.At = entry.Field
+	d.page = entryPage
+	d.follow()
+	d.showSheet(true)
+	d.showChips()
+	d.say("Entering: " + d.form.Title() + ".")
+}
+
+// follow selects on the drawings what the form is about.
+func (d *Desk) follow() {
+	if id := d.form.Selected(); id != d.selected {
+		d.selected = id
+		d.planPane.Refresh()
+		d.rulerPane.Refresh()
+		d.reveal()
+	}
+}
+
+// setForm takes a form that something was changed about.
+func (d *Desk) setForm(f entry.Form) {
+	moved := f.Selected() != d.form.Selected()
+	d.form = f
+	if moved {
+		d.follow()
+	}
+	d.showSheet(false)
+	d.showChips()
+}
+
+// aim puts the form on another place, which was pressed on a drawing.
+func (d *Desk) aim(id string) {
+	d.setForm(entry.Begin(d.pack, id, d.form))
+	d.say("Entering: " + d.form.Title() + ".")
+}
+
+// entryRune is a character while something is entered.
+func (d *Desk) entryRune(r rune) bool {
+	switch r {
+	case '/':
+		d.skip(1)
+		return true
+	case '?', 'n', 'N':
+		return false // the list of keys, the name
+	}
+	if f, ok := d.form.Type(r); ok {
+		d.setForm(f)
+	}
+	return true // a letter that does not belong there does nothing else either
+}
+
+// entryKey is a key without a character while something is entered.
+func (d *Desk) entryKey(k fyne.KeyName) bool {
+	f := d.form
+	switch k {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		d.saveReading()
+	case fyne.KeyEscape:
+		d.leaveEntry()
+	case fyne.KeyBackspace:
+		if g, ok := f.Back(); ok {
+			d.setForm(g)
+		} else {
+			d.skip(-1)
+		}
+	case fyne.KeyDelete:
+		f.Raw, f.Failed = "", ""
+		d.setForm(f)
+	case fyne.KeyDown:
+		d.setForm(f.Move(1))
+	case fyne.KeyUp:
+		d.setForm(f.Move(-1))
+	case fyne.KeyTab:
+		by := 1
+		if d.set.Shift() {
+			by = -1
+		}
+		d.setForm(f.Move(by))
+	case fyne.KeyLeft, fyne.KeyRight:
+		by := 1
+		if k == fyne.KeyLeft {
+			by = -1
+		}
+		if f.At == entry.Field {
+			d.skip(by)
+		} else {
+			d.setForm(f.Change(d.pack, f.At, by))
+		}
+	case fyne.KeyPageDown:
+		d.skip(1)
+	case fyne.KeyPageUp:
+		d.skip(-1)
+	case fyne.KeySpace, fyne.KeyHome, fyne.KeyEnd:
+	default:
+		return false
+	}
+	return true
+}
+
+// skip goes on to another place without saving.
+func (d *Desk) skip(by int) {
+	f, ok := d.form.Step(d.pack, by)
+	if !ok {
+		d.say("There is no further place in this run.")
+		return
+	}
+	d.setForm(f)
+	d.say("Entering: " + f.Title() + ".")
+}
+
+// pickEntry is a press on the entry sheet.
+func (d *Desk) pickEntry(id string) {
+	if key, ok := strings.CutPrefix(id, sheet.PadKey("")); ok {
+		d.padKey(key)
+		return
+	}
+	switch id {
+	case entry.StateID:
+		d.openStates()
+		return
+	case entry.WhoID:
+		d.askWho()
+		return
+	}
+	if row, ok := entry.RowOf(id); ok {
+		f := d.form
+		f.At = row
+		d.setForm(f.Change(d.pack, row, 1))
+	}
+}
+
+func (d *Desk) padKey(key string) {
+	switch key {
+	case "Back":
+		d.entryKey(fyne.KeyBackspace)
+	case "Skip":
+		d.skip(1)
+	default:
+		f, ok := d.form, true
+		for _, r := range key {
+			if f, ok = f.Type(r); !ok {
+				return
+			}
+		}
+		d.setForm(f)
+	}
+}
+
+// paste puts the clipboard's text into the field, as far as it belongs there.
+func (d *Desk) paste(text string) {
+	f := d.form
+	for _, r := range strings.TrimSpace(text) {
+		g, ok := f.Type(r)
+		if !ok {
+			break
+		}
+		f = g
+	}
+	d.setForm(f)
+}
+
+// leaveEntry goes back to the finding; what was typed stays in the form.
+func (d *Desk) leaveEntry() {
+	if d.form.Corrects != "" {
+		d.form = entry.Begin(d.pack, "", entry.Form{Instrument: d.form.Instrument, Range: d.form.Range, Resistor: d.form.Resistor, Last: d.form.Last})
+	}
+	d.showFinding()
+	if d.form.Raw != "" {
+		d.say("Left with " + d.form.Raw + " typed and not saved; Enter goes on with it.")
+	} else {
+		d.say("Left. What was saved stays.")
+	}
+}
+
+// saveReading records what was typed and goes on to the next place.
+func (d *Desk) saveReading() {
+	f := d.form
+	if f.Raw == "" {
+		d.say("Type what the meter shows, then Enter saves it.")
+		return
+	}
+	r, err := f.Reading(d.pack)
+	var name string
+	if err == nil {
+		r.At = d.now()
+		name, err = d.record(r)
+	}
+	if err != nil {
+		f.Failed = err.Error()
+		d.setForm(f)
+		d.say("Not saved.")
+		return
+	}
+	d.afterCommand()
+	d.form = f.Saved(d.pack, name)
+	d.follow()
+	d.showSheet(false)
+	d.say("Saved: " + name + ".")
+}
+
+// record hands the form's reading to the store.
+func (d *Desk) record(r fault.Reading) (name string, err error) {
+	f := d.form
+	switch {
+	case f.Corrects != "":
+		r, err = d.store.SupersedeReading(f.Corrects, r, f.Why)
+	case f.Kind == entry.GroupVolts:
+		err = d.store.EnterGroupVolts(f.Module, r.State, r.Instrument, f.Group, r.Value)
+		return d.store.Steps().Undo, err
+	default:
+		r, err = d.store.AddReading(r)
+	}
+	return store.Name(r), err
+}
+
+// now is the time that is recorded, "" where there is no clock.
+func (d *Desk) now() string {
+	if d.deps.Now == nil {
+		return ""
+	}
+	return d.deps.Now().UTC().Format(time.RFC3339)
+}
+
+// afterCommand shows the case as it is now and computes its finding anew. The
+// last finding stays, marked as older.
+func (d *Desk) afterCommand() {
+	d.deps.Case = d.store.Case()
+	d.result.Stale = d.result.Finding != nil
+	d.Compute()
+	if d.cancel == nil { // nothing that computes
+		d.work()
+		d.showAll(false)
+	}
+}

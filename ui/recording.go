@@ -1,0 +1,157 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/states"
+)
+
+// A recording is the page on which a change of state is chosen, looked at, and
+// recorded: two presses, never one.
+type recording struct {
+	offers []states.Change
+	own    int // of the offers, those of what is selected
+	at     int
+	asked  bool // the second step: offers[at] is shown in full
+	failed string
+}
+
+const offerID = "offer:"
+
+// openStates shows what can be recorded about the state.
+func (d *Desk) openStates() {
+	own, rest := states.Offers(d.pack, d.selected)
+	d.change = recording{offers: append(own, rest...), own: len(own)}
+	d.page = statePage
+	d.showSheet(true)
+	d.showChips()
+	d.say("Choose what was done to the pack.")
+}
+
+// ask is the first step.
+func (d *Desk) ask(i int) {
+	if i < 0 || i >= len(d.change.offers) {
+		return
+	}
+	d.change.at, d.change.asked, d.change.failed = i, true, ""
+	d.page = statePage
+	d.showSheet(true)
+	d.showChips()
+	d.say("Nothing is recorded yet.")
+}
+
+// recordState is the second step: a new state, present from now on.
+func (d *Desk) recordState() {
+	c := d.change.offers[d.change.at]
+	s, err := d.store.RecordState(states.Apply(d.deps.Case.Layout, d.pack.State, c))
+	if err != nil {
+		d.change.failed = err.Error()
+		d.showSheet(true)
+		d.say("Not recorded.")
+		return
+	}
+	d.page = findingPage
+	d.afterCommand()
+	d.showFinding()
+	d.say(fmt.Sprintf("%s. The present state is %s.", strings.ToUpper(c.Said()[:1])+c.Said()[1:], s.ID))
+}
+
+func (r *recording) blocks(d *Desk) []sheet.Block {
+	if r.asked {
+		b := states.Preview(d.pack, r.offers[r.at])
+		if r.failed != "" {
+			b = append(b, sheet.Block{Kind: sheet.Caution, Text: "Not recorded: " + r.failed + "."})
+		}
+		return append(b, sheet.Block{Kind: sheet.Action, ID: offerID + "back", Text: "Back, record nothing", Value: "Esc"})
+	}
+	b := []sheet.Block{{Kind: sheet.Title, Text: "Record a change of state", Bold: true},
+		{Kind: sheet.Para, Text: d.pack.StateLine()},
+		{Kind: sheet.Soft, Text: "Readings belong to the state in which they were taken. A change makes a new state; earlier readings stay with theirs."}}
+	for i, c := range r.offers {
+		if i == r.own {
+			b = append(b, sheet.Block{Kind: sheet.Title, Text: "The whole pack"})
+		}
+		if i == 0 && r.own > 0 {
+			b = append(b, sheet.Block{Kind: sheet.Title, Text: "What is selected"})
+		}
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: offerID + fmt.Sprint(i), Text: c.Verb() + " …", On: i == r.at})
+	}
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Other links and modules: select one, then S."})
+}
+
+// stateKey is a key while a change is chosen.
+func (d *Desk) stateKey(k fyne.KeyName) bool {
+	r := &d.change
+	switch k {
+	case fyne.KeyEscape:
+		if r.asked {
+			r.asked = false
+			d.showSheet(true)
+			d.showChips()
+			d.say("Nothing was recorded.")
+		} else {
+			d.showFinding()
+		}
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if r.asked {
+			d.recordState()
+		} else {
+			d.ask(r.at)
+		}
+	case fyne.KeyDown, fyne.KeyUp, fyne.KeyTab:
+		if r.asked || len(r.offers) == 0 {
+			return k == fyne.KeyTab
+		}
+		by := 1
+		if k == fyne.KeyUp || k == fyne.KeyTab && d.set.Shift() {
+			by = len(r.offers) - 1
+		}
+		r.at = (r.at + by) % len(r.offers)
+		d.showSheet(false)
+		d.rollTo(offerID + fmt.Sprint(r.at))
+	default:
+		return false
+	}
+	return true
+}
+
+// pickState is a press on the page.
+func (d *Desk) pickState(id string) {
+	name, ok := strings.CutPrefix(id, offerID)
+	if !ok {
+		return
+	}
+	if name == "back" {
+		d.stateKey(fyne.KeyEscape)
+		return
+	}
+	i := 0
+	if _, err := fmt.Sscan(name, &i); err == nil {
+		d.ask(i)
+	}
+}
+
+// rollTo brings a line of the sheet into view.
+func (d *Desk) rollTo(id string) {
+	for _, t := range d.paper.List().Targets {
+		if t.ID != id {
+			continue
+		}
+		top, bottom := float32(t.Area[0].Px.Y()+t.Area[0].World.Y()), float32(t.Area[2].World.Y()+t.Area[2].Px.Y())
+		high := d.paperRoll.Size().Height
+		switch {
+		case top < d.paperRoll.Offset.Y:
+			d.paperRoll.Offset.Y = top - 8
+		case bottom > d.paperRoll.Offset.Y+high:
+			d.paperRoll.Offset.Y = bottom - high + 8
+		default:
+			return
+		}
+		d.paperRoll.Refresh()
+		return
+	}
+}

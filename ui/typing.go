@@ -1,0 +1,82 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/states"
+)
+
+// typed gives a character to the page that is typed into, before the commands
+// have it.
+func (d *Desk) typed(r rune) bool {
+	switch d.page {
+	case entryPage:
+		return d.entryRune(r)
+	case whoPage:
+		return d.whoRune(r)
+	case undoPage:
+		if r == '1' || r == '2' {
+			d.answerUndo(map[rune]string{'1': mistakeID, '2': byHandID}[r])
+			return true
+		}
+	}
+	return false
+}
+
+// typedKey does the same for keys without a character.
+func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
+	switch d.page {
+	case entryPage:
+		return d.entryKey(k.Name)
+	case statePage:
+		return d.stateKey(k.Name)
+	case undoPage:
+		return d.undoKey(k.Name)
+	case whoPage:
+		return d.whoKey(k.Name)
+	}
+	return false
+}
+
+// takesTab says that the page uses Tab itself.
+func (d *Desk) takesTab() bool {
+	return d.page == entryPage || d.page == statePage || d.page == whoPage
+}
+
+// selectionBlocks are what is known of the selection, and what can be done
+// with it.
+func (d *Desk) selectionBlocks() []sheet.Block {
+	b := sheet.Selection(d.pack, d.selected)
+	own, _ := states.Offers(d.pack, d.selected)
+	var do []sheet.Block
+	for i, c := range own {
+		do = append(do, sheet.Block{Kind: sheet.Action, ID: offerID + string(rune('0'+i)), Text: c.Verb() + " …"})
+	}
+	if len(do) > 0 && len(b) > 0 {
+		b = append(b[:1:1], append(do, b[1:]...)...)
+	}
+	return b
+}
+
+// primaryAction is what the button at the foot of the sheet does on this page:
+// it is at the same place on every sheet.
+func (d *Desk) primaryAction() (label, key string, do func()) {
+	switch d.page {
+	case entryPage:
+		return "Save this reading", "Enter", d.saveReading
+	case statePage:
+		if d.change.asked {
+			return d.change.offers[d.change.at].Verb(), "Enter", d.recordState
+		}
+		return "Show what this would record", "Enter", func() { d.ask(d.change.at) }
+	case whoPage:
+		return "Keep this name", "Enter", d.keepWho
+	case undoPage:
+		return "Leave everything as it is", "Esc", func() { d.undoKey(fyne.KeyEscape) }
+	}
+	if _, ok := d.selectedReading(); ok {
+		return "Correct this reading", "Enter", d.enter
+	}
+	return "Enter a reading", "Enter", d.enter
+}
