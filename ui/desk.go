@@ -77,6 +77,7 @@ type Desk struct {
 	plan  *plan.Drawing
 	ruler *ruler.Ruler
 
+	glide    ruler.Glide
 	mode     plan.Mode
 	selected string
 	page     page
@@ -224,14 +225,14 @@ type rulerSubject struct{ d *Desk }
 
 func (s rulerSubject) Fit(w, h float64) scene.View { return s.d.ruler.Fit(w, h) }
 func (s rulerSubject) Scene(v scene.View) *scene.List {
-	return s.d.ruler.Scene(v, ruler.Options{Selected: s.d.selected}, easel.Measure)
+	return s.d.ruler.Scene(v, ruler.Options{Selected: s.d.selected, Glide: s.d.glide}, easel.Measure)
 }
 
 // showAll draws everything again; refit shows the wholes.
 func (d *Desk) showAll(refit bool) {
 	d.planPane.Set(planSubject{d}, refit)
 	d.rulerPane.Set(rulerSubject{d}, refit)
-	d.showSheet(true)
+	d.showSheet(d.page != entryPage) // who enters stays where they are
 	d.strip.Refresh()
 	d.foot.Refresh()
 	d.showChips()

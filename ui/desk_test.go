@@ -12,6 +12,7 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/topology"
+	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/plan"
@@ -423,4 +424,18 @@ func BenchmarkDesk_FrameWithoutAWindow(b *testing.B) {
 		d.planPane.Pan(1, 0)
 		d.rulerPane.Pan(1, 0)
 	}
+}
+
+func sampleFinding() fault.Finding { return sample.Finding() }
+
+// chipNamed is the button of a command.
+func (r *rig) chipNamed(t *testing.T, name string) *command.Chip {
+	t.Helper()
+	for _, c := range r.chips {
+		if c.Command.Name == name {
+			return c
+		}
+	}
+	t.Fatalf("there is no button %s", name)
+	return nil
 }

@@ -3,9 +3,13 @@ package ui
 import (
 	"context"
 	"errors"
+	"time"
+
+	"fyne.io/fyne/v2"
 
 	"halfsplit/fault"
 	"halfsplit/ui/facts"
+	"halfsplit/ui/ruler"
 )
 
 // Compute works the finding out beside the window. One that is under way is
@@ -67,6 +71,7 @@ func (d *Desk) done(run int, f fault.Finding, err error) {
 		d.result.Status, d.result.Err = facts.Failed, err.Error()
 		d.say("The finding failed.")
 	default:
+		d.startGlide()
 		d.result = facts.Result{Status: facts.Ready, Finding: &f}
 		if err := d.store.SaveFinding(f); err != nil {
 			d.say("The finding could not be kept: " + err.Error() + ".")
@@ -79,6 +84,38 @@ func (d *Desk) done(run int, f fault.Finding, err error) {
 	}
 	d.work()
 	d.showAll(false)
+}
+
+// glideTime is how long skyline and chassis marks take to a new finding.
+const glideTime = 150 * time.Millisecond
+
+// Glide is a Deps.Glide that moves by the window's own clock.
+func Glide(tick func(share float32)) { fyne.NewAnimation(glideTime, tick).Start() }
+
+// startGlide lets skyline and chassis marks move from the finding that is shown
+// to the one that comes.
+func (d *Desk) startGlide() {
+	if d.deps.Glide == nil || d.result.Finding == nil {
+		return
+	}
+	g := ruler.Glide{Share: map[string]float64{}, Mid: map[string]float64{}, Left: 1}
+	for id, s := range d.pack.Share {
+		g.Share[id] = s
+	}
+	for i := range d.pack.Sections {
+		if u, ok := d.pack.Sections[i].ChassisAt(); ok {
+			g.Mid[d.pack.Sections[i].From] = float64(u.Mid)
+		}
+	}
+	d.glide = g
+	run := d.run
+	d.deps.Glide(func(share float32) {
+		if run != d.run { // another finding is under way
+			share = 1
+		}
+		d.glide.Left = 1 - float64(share)
+		d.rulerPane.Refresh()
+	})
 }
 
 // Computing says that a finding is under way.

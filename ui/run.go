@@ -27,7 +27,7 @@ func Run(a fyne.App, c fault.Case, v theme.Variant, find func(context.Context, f
 	w := a.NewWindow("Halfsplit: " + title(c))
 	d := NewDesk(Deps{
 		Case: c, Find: find, Variant: v, Restyle: restyle,
-		Now: time.Now,
+		Now: time.Now, Glide: Glide,
 		Who: a.Preferences().String(whoKey), SaveWho: func(name string) { a.Preferences().SetString(whoKey, name) },
 		Copy:   func(s string) { a.Clipboard().SetContent(s) },
 		Canvas: w.Canvas,
@@ -41,8 +41,8 @@ func Run(a fyne.App, c fault.Case, v theme.Variant, find func(context.Context, f
 	w.SetPadded(false)
 	w.SetContent(d.Content())
 	w.Resize(fyne.NewSize(1280, 800))
-	w.Canvas().SetOnTypedRune(func(r rune) { d.set.Rune(r) })
-	w.Canvas().SetOnTypedKey(func(k *fyne.KeyEvent) { d.paneKey(k) })
+	w.Canvas().SetOnTypedRune(d.TypedRune)
+	w.Canvas().SetOnTypedKey(d.TypedKey)
 	for _, s := range Shortcuts() {
 		w.Canvas().AddShortcut(s, func(s fyne.Shortcut) { d.Shortcut(s) })
 	}

@@ -114,11 +114,19 @@ func (d *Desk) revealHidden(p *easel.Pane) {
 func (d *Desk) selectedReading() (string, bool) { return strings.CutPrefix(d.selected, "reading:") }
 
 func (d *Desk) selectedModule() (int, bool) {
-	name, ok := strings.CutPrefix(d.selected, "module:")
+	if name, ok := strings.CutPrefix(d.selected, "module:"); ok {
+		return d.pack.Net.Module(name)
+	}
+	name, ok := strings.CutPrefix(d.selected, "node:")
 	if !ok {
 		return 0, false
 	}
-	return d.pack.Net.Module(name)
+	n, ok := d.pack.Net.Node(name)
+	if !ok {
+		return 0, false
+	}
+	m, _, ok := d.pack.Net.ModuleAt(n)
+	return m, ok
 }
 
 // order is every module in string order.

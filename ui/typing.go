@@ -39,6 +39,12 @@ func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
 	return false
 }
 
+// TypedRune is a character that nothing on the window had the focus for.
+func (d *Desk) TypedRune(r rune) { d.set.Rune(r) }
+
+// TypedKey is the same for a key without a character.
+func (d *Desk) TypedKey(k *fyne.KeyEvent) { d.paneKey(k) }
+
 // takesTab says that the page uses Tab itself.
 func (d *Desk) takesTab() bool {
 	return d.page == entryPage || d.page == statePage || d.page == whoPage

@@ -74,12 +74,37 @@ func (f *frame) selection() {
 		}
 		return
 	}
+	if name, ok := strings.CutPrefix(f.o.Selected, "node:"); ok {
+		if at, ok := f.place(name); ok {
+			f.l.Rect("", at.Moved(-11, -11), at.Moved(11, 11), scene.Paint{}, scene.Ink(theme.Raised), 7, 11)
+			f.l.Rect("", at.Moved(-10, -10), at.Moved(10, 10), scene.Paint{}, scene.Ink(theme.Accent), 3.5, 10)
+		}
+		return
+	}
 	for _, w := range f.Geo.Wires {
 		if "link:"+net.Layout.Links[w.Link].ID == f.o.Selected && len(w.Way) > 1 {
 			f.l.Line("", scene.Ink(theme.Raised), 9, worlds(w.Way...)...)
 			f.l.Line("", scene.Ink(theme.Accent), 5, worlds(w.Way...)...)
 		}
 	}
+}
+
+// place is where a tap or a named terminal lies.
+func (f *frame) place(name string) (scene.Point, bool) {
+	n, ok := f.Pack.Net.Node(name)
+	if !ok {
+		return scene.Point{}, false
+	}
+	if m, k, ok := f.Pack.Net.ModuleAt(n); ok {
+		series := max(1, f.Pack.Net.Layout.Modules[m].Series)
+		return world(f.Geo.Modules[m].At(float64(k)/float64(series), 0.5)), true
+	}
+	for _, t := range f.Geo.Terminals {
+		if t.Node == n {
+			return world(t.At), true
+		}
+	}
+	return scene.Point{}, false
 }
 
 // ring draws an outline round a module, so many pixels outside it.

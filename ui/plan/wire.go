@@ -105,10 +105,24 @@ func rounded(way []mgl64.Vec2, radius float64, t tier) []mgl64.Vec2 {
 	return append(out, way[len(way)-1])
 }
 
-// terminals marks the named ones.
+// terminals marks the named ones, and makes all of them pressable: a module's
+// own where it is drawn so large that its middle stays free.
 func (f *frame) terminals() {
+	const room, half = 84.0, 11.0
+	for _, m := range f.visible {
+		o := f.Geo.Modules[m]
+		if o.Length*f.v.ScaleX < room || f.Pack.Modules[m].Removed {
+			continue
+		}
+		for u, sign := range [2]string{"-", "+"} {
+			// Reaching outwards, so that the module keeps its inside.
+			c := world(o.At(float64(u), 0.5)).Moved(o.Axis.X()*float64(2*u-1)*half/2, o.Axis.Y()*float64(2*u-1)*half/2)
+			f.l.Target("node:"+f.id(m)+sign, 0, c.Moved(-half, -half), c.Moved(half, -half), c.Moved(half, half), c.Moved(-half, half))
+		}
+	}
 	for _, t := range f.Geo.Terminals {
 		c := world(t.At)
+		f.l.Target("node:"+t.Name, 10, c.Moved(-8, -8), c.Moved(8, -8), c.Moved(8, 8), c.Moved(-8, 8))
 		f.l.Rect("", c.Moved(-4, -4), c.Moved(4, 4), scene.Ink(theme.Raised), scene.Ink(theme.Copper), 2, 4)
 		p := f.v.Screen(c)
 		f.taken = append(f.taken, scene.Rect{Min: p, Max: p}.Grown(5))

@@ -9,6 +9,7 @@ package ruler
 
 import (
 	"math"
+	"strings"
 
 	"halfsplit/topology"
 	"halfsplit/ui/facts"
@@ -158,6 +159,24 @@ func (r *Ruler) gapWide(w float64) float64 {
 // Options choose what is drawn.
 type Options struct {
 	Selected string // id of a target
+	Glide    Glide
+}
+
+// A Glide is how far the drawing has moved from an earlier finding to the
+// present one, so that the eye sees what changed. The zero Glide has arrived.
+type Glide struct {
+	Share map[string]float64 // of the earlier finding
+	Mid   map[string]float64 // its chassis volts, by a section's negative end
+	Left  float64            // 1 = still at the earlier, 0 = arrived
+}
+
+// blend is a value on its way from the earlier one.
+func (g Glide) blend(was map[string]float64, id string, now float64) float64 {
+	old, ok := was[id]
+	if !ok || g.Left <= 0 {
+		return now
+	}
+	return old*g.Left + now*(1-g.Left)
 }
 
 // a frame is one drawing in the making.
@@ -182,6 +201,7 @@ func (r *Ruler) Scene(v scene.View, o Options, measure scene.Measurer) *scene.Li
 	for s := range r.rows {
 		f.string(s)
 	}
+	f.tapMark()
 	f.scale()
 	if top, bottom := f.v.OffY, f.v.OffY+f.high; top < -2 || bottom > f.v.H+2 {
 		f.l.Rect("", f.pinned(f.v.W-150, f.v.H-18), f.pinned(f.v.W, f.v.H), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
@@ -223,4 +243,23 @@ func (f *frame) ofNode(n topology.NodeID, y float64) (scene.Point, int, bool) {
 	}
 	m, _, _ := f.Pack.Net.ModuleAt(n)
 	return f.at(s, f.Pack.Modules[m].Place, volts, y), s, true
+}
+
+// tapMark points at a tap that is selected.
+func (f *frame) tapMark() {
+	name, ok := strings.CutPrefix(f.o.Selected, "node:")
+	if !ok {
+		return
+	}
+	n, ok := f.Pack.Net.Node(name)
+	if !ok {
+		return
+	}
+	p, s, ok := f.ofNode(n, 0)
+	if !ok {
+		return
+	}
+	lay := f.rows[s].lay
+	f.l.Line("", scene.Ink(theme.Accent), 3, p.Moved(0, lay.band-4), p.Moved(0, lay.band+lay.bandHigh+4))
+	f.l.Add(scene.Shape{Kind: scene.Area, Points: []scene.Point{p.Moved(-7, lay.band-12), p.Moved(7, lay.band-12), p.Moved(0, lay.band-2)}, Fill: scene.Ink(theme.Accent), Line: scene.Ink(theme.Paper), Width: 1})
 }

@@ -99,6 +99,8 @@ func (f *frame) chassisMark(s int, sec *facts.Section) (mark, bool) {
 	base := start.World.X()
 	place := func(volts, y float64) scene.Point { return f.along(s, base+volts, y) }
 	low, mid, high := float64(u.Low), float64(u.Mid), float64(u.High)
+	shift := f.o.Glide.blend(f.o.Glide.Mid, sec.From, mid) - mid
+	low, mid, high = low+shift, mid+shift, high+shift
 	if math.IsNaN(low) || math.IsNaN(high) {
 		low, high = mid, mid
 	}
@@ -112,7 +114,7 @@ func (f *frame) chassisMark(s int, sec *facts.Section) (mark, bool) {
 		f.l.Line(id, scene.Ink(theme.Ink), 1.5, tip.Moved(dx, 6), tip.Moved(dx-5, 13))
 	}
 	f.l.Target(id, 6, tip.Moved(-14, 0), tip.Moved(12, 0), tip.Moved(12, 14), tip.Moved(-14, 14))
-	span := words.Span(low, mid, high, "V")
+	span := words.Span(low-shift, mid-shift, high-shift, "V")
 	middle, _, _ := strings.Cut(span, " (")
 	return mark{id, tip, f.v.Screen(tip).X(), []string{"chassis " + span + " above " + sec.From, span, middle}}, true
 }

@@ -27,7 +27,7 @@ func (f *frame) skyline(s int) {
 		f.l.Line("", scene.Ink(theme.Hairline), 1, a.Moved(0, lay.base), b.Moved(0, lay.base))
 	})
 	for _, sh := range f.Pack.Result.Finding.Suspicion {
-		if p := float64(sh.Share); p >= 0.001 {
+		if p := f.o.Glide.blend(f.o.Glide.Share, sh.ID, float64(sh.Share)); p >= 0.001 {
 			f.place(s, sh.Kind, sh.ID, p)
 		}
 	}
@@ -168,6 +168,12 @@ func (f *frame) bar(id string, a, b scene.Point, share float64) {
 
 // scale writes what the heights and the lines at the left mean.
 func (f *frame) scale() {
+	if st := f.Pack.Result.Standing(); st != "" && len(f.rows) > 0 && f.Pack.HasShares() {
+		w := f.measure(st, 11, true)
+		x, y := f.v.W-w-14, f.v.OffY+f.rows[0].lay.base-f.rows[0].lay.sky-9
+		f.l.Rect("", f.pinned(x-5, y-8), f.pinned(x+w+5, y+8), scene.Ink(theme.Paper), scene.Ink(theme.Soft), 1, 3)
+		f.l.Text("", f.pinned(x, y), scene.Start, scene.Middle, scene.Ink(theme.Ink), 11, true, st)
+	}
 	for s := range f.rows {
 		w := f.rows[s]
 		top := f.v.OffY + w.top

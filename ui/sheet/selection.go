@@ -34,6 +34,10 @@ func Selection(p *facts.Pack, id string) []Block {
 		if r, ok := p.Case.Reading(name); ok && len(w.blocks) == 0 {
 			w.reading(facts.Flag{Reading: r, Now: r.State == p.Case.Now})
 		}
+	case "node":
+		if n, ok := p.Net.Node(name); ok {
+			w.node(name, n)
+		}
 	case "section":
 		for i := range p.Sections {
 			if p.Sections[i].From == name {
@@ -79,6 +83,22 @@ func (w *writer) module(m int) {
 		at, _, ok := w.p.Net.ModuleAt(f.Node)
 		return ok && at == m
 	})
+}
+
+// node is the page of a tap or a named terminal.
+func (w *writer) node(name string, n topology.NodeID) {
+	w.add(Block{Kind: Title, Text: "Terminal " + name, Bold: true})
+	if m, k, ok := w.p.Net.ModuleAt(n); ok {
+		w.row("Module", w.p.Net.Layout.Modules[m].ID)
+		w.row("Groups below it", fmt.Sprintf("%d of %d in the module", k, w.p.Net.Layout.Modules[m].Series))
+	}
+	w.row("To chassis, expected", orNotKnown(w.p.Chassis[n]))
+	if s := w.p.SectionOf(n); s != nil {
+		w.row("In section", s.From+" to "+s.To)
+	} else {
+		w.row("In section", "none: no group is joined to it")
+	}
+	w.readings("Readings at it", func(f facts.Flag) bool { return f.Node == n })
 }
 
 func orNotKnown(v float64) string {
