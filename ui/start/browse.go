@@ -1,0 +1,370 @@
+package start
+
+import (
+	"errors"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/fault/format"
+	"halfsplit/ui/casefile"
+	"halfsplit/ui/easel"
+	"halfsplit/ui/files"
+	"halfsplit/ui/form"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
+)
+
+// A purpose is what a file or a folder is looked for.
+type purpose uint8
+
+const (
+	toImport purpose = iota
+	toExport
+	toOpenBook
+	toBeginBook
+)
+
+// A browser is the search for a file, or for a folder to write one into. While
+// it is open the list shows the folder.
+type browser struct {
+	purpose purpose
+	folder  string
+	listing files.Listing
+	err     error
+	chosen  string // upID, folder:NAME or file:NAME
+	name    string // of the file to write
+	data    []byte // to write
+	exists  bool   // a file of that name is there: the person is asked
+	wrong   string // what went wrong with a file
+	path    *form.Entry
+}
+
+const upID = "up"
+
+// BookEnding is how the name of a casebook ends.
+const BookEnding = ".casebook"
+
+func (v *View) openImport()  { v.browse(toImport, "", nil) }
+func (v *View) openAnother() { v.browse(toOpenBook, "", nil) }
+func (v *View) beginBook() {
+	v.browse(toBeginBook, "halfsplit"+BookEnding, nil)
+}
+
+// openExport writes the chosen thing out.
+func (v *View) openExport() {
+	kind, id, _ := strings.Cut(v.chosen, ":")
+	var data []byte
+	var err error
+	name := ""
+	switch kind {
+	case "case":
+		c, e := v.book.ExportCase(id)
+		if err = e; err == nil {
+			name = files.Name(c.Title, ".case.json")
+			data, err = format.WriteCase(c)
+		}
+	case "layout":
+		l, e := v.book.ExportLayout(id)
+		if err = e; err == nil {
+			name = files.Name(l.Name, ".layout.json")
+			data, err = format.WriteLayout(l)
+		}
+	default:
+		v.say("Nothing is chosen.")
+		return
+	}
+	if err != nil {
+		v.fail("It cannot be exported", err)
+		return
+	}
+	v.browse(toExport, name, data)
+}
+
+func (v *View) browse(p purpose, name string, data []byte) {
+	v.files = browser{purpose: p, folder: v.files.folder, name: name, data: data}
+	v.page = filesPage
+	v.enter(v.files.folder)
+	if name != "" {
+		v.focusFirst()
+	} else {
+		v.Focus()
+	}
+}
+
+func (b *browser) endings() []string {
+	switch b.purpose {
+	case toOpenBook, toBeginBook:
+		return []string{BookEnding}
+	}
+	return []string{".json"}
+}
+
+// enter looks into a folder. Where it cannot, the folder before stays.
+func (v *View) enter(folder string) {
+	b := &v.files
+	l, err := files.List(folder, b.endings()...)
+	b.err, b.wrong, b.exists = err, "", false
+	if err == nil {
+		b.listing, b.folder = l, l.Folder
+		b.chosen = ""
+		if ids := b.ids(); len(ids) > 0 {
+			b.chosen = ids[0]
+		}
+	}
+	v.list.Page().Roll.Offset = fyne.NewPos(0, 0)
+	v.show(filesPage)
+	v.list.Refresh()
+}
+
+// ids are what the folder's list holds, in order.
+func (b *browser) ids() []string {
+	var out []string
+	if b.listing.Up != "" {
+		out = append(out, upID)
+	}
+	for _, n := range b.listing.Folders {
+		out = append(out, "folder:"+n)
+	}
+	for _, n := range b.listing.Files {
+		out = append(out, "file:"+n)
+	}
+	return out
+}
+
+// draw is the folder's list.
+func (b *browser) draw(width float64) (*scene.List, float64) {
+	l, y := &scene.List{}, 16.0
+	y = set(l, "", scene.Wrap(words.Plain(b.listing.Folder), width-2*rowSide, theme.Text, true, easel.Measure), rowSide, y, theme.Text, true, theme.Ink) + 8
+	for _, id := range b.ids() {
+		kind, name, _ := strings.Cut(id, ":")
+		text := name
+		switch kind {
+		case upID:
+			text = "Up to " + b.listing.Up
+		case "folder":
+			text = name + "/"
+		}
+		top := y
+		y = action(l, id, text, y, width)
+		if id == b.chosen {
+			l.Rect(id, scene.At(rowSide, top), scene.At(width-rowSide, y-rowGap), scene.Paint{}, scene.Ink(theme.Accent), 3, 8)
+		}
+	}
+	if len(b.listing.Files) == 0 {
+		y = set(l, "", scene.Wrap("No file here ends in "+strings.Join(b.endings(), " or ")+".", width-2*rowSide, theme.Text, false, easel.Measure), rowSide, y+4, theme.Text, false, theme.Soft)
+	}
+	return l, y + 16
+}
+
+// take is a press on a line of the folder's list, or Enter on it.
+func (v *View) take(id string) {
+	b := &v.files
+	b.chosen = id
+	kind, name, _ := strings.Cut(id, ":")
+	switch kind {
+	case upID:
+		v.enter(b.listing.Up)
+	case "folder":
+		v.enter(filepath.Join(b.folder, name))
+	case "file":
+		if b.purpose == toExport || b.purpose == toBeginBook { // its name is taken, not the file
+			b.name = name
+			b.exists = false
+			v.show(filesPage)
+			v.list.Refresh()
+			return
+		}
+		v.useFile(filepath.Join(b.folder, name))
+	}
+}
+
+// useFile imports a file, or opens it as a casebook.
+func (v *View) useFile(path string) {
+	if v.files.purpose == toOpenBook {
+		v.page = detailsPage
+		v.reopen(path, false)
+		return
+	}
+	v.Import(path)
+}
+
+// Import takes a case or a layout in from a file.
+func (v *View) Import(path string) {
+	if v.book == nil {
+		v.say("No casebook is open yet.")
+		return
+	}
+	data, sort, err := files.Read(path)
+	id, said := "", ""
+	switch {
+	case err != nil:
+	case sort == files.LayoutSort:
+		l, _, e := format.ReadLayout(path, data)
+		if err = e; err == nil {
+			id, err = v.book.ImportLayout(l, data, v.by())
+			id, said = "layout:"+id, "Imported: the layout "+PackName(l.Name)+"."
+		}
+	case sort == files.CaseSort:
+		c, e := casefile.Open(path) // a layout that it names lies beside it
+		if err = e; err == nil {
+			id, err = v.book.ImportCase(c, data, v.by())
+			id, said = "case:"+id, "Imported: "+CaseName(c.Title)+"."
+		}
+	default:
+		_, _, err = format.ReadCase(path, data, nil)
+		if err == nil {
+			err = errors.New(path + ": is neither a case nor a layout")
+		}
+	}
+	if err != nil {
+		v.files.wrong = Sentence(format.OneLine(err.Error())) + " Nothing was taken in."
+		v.say("Nothing was imported.")
+		v.show(filesPage)
+		return
+	}
+	v.arrived(id, said)
+}
+
+// fileThings are the sheet beside the folder's list.
+func (v *View) fileThings() []fyne.CanvasObject {
+	b := &v.files
+	title, text := "Import", "Choose a case or a layout file in the list, or type its whole path. What is taken in stays in the casebook; the file stays as it is."
+	switch b.purpose {
+	case toExport:
+		title, text = "Export to JSON", "Choose the folder in the list, and a name."
+	case toOpenBook:
+		title, text = "Open another casebook", "Choose a casebook in the list, or type its whole path."
+	case toBeginBook:
+		title, text = "Begin a new casebook", "Choose the folder in the list, and a name. A file that is there already is left alone."
+	}
+	blocks := []sheet.Block{{Kind: sheet.Title, Text: title, Bold: true}, {Kind: sheet.Para, Text: text}}
+	for _, wrong := range []string{b.wrong, errText(b.err)} {
+		if wrong != "" {
+			blocks = append(blocks, sheet.Block{Kind: sheet.Caution, Text: wrong})
+		}
+	}
+	things := []fyne.CanvasObject{v.words(blocks)}
+	writes := b.purpose == toExport || b.purpose == toBeginBook
+	if writes {
+		name := v.entry(1)
+		name.SetText(b.name)
+		name.OnChanged = func(s string) { b.name = s }
+		name.OnSubmitted = func(string) { v.write(false) }
+		things = append(things, form.NewLabelled("Name of the file", name))
+	}
+	b.path = v.entry(1)
+	b.path.SetText(b.folder)
+	b.path.OnSubmitted = v.typedPath
+	label := "File or folder"
+	if writes {
+		label = "Folder"
+	}
+	things = append(things, form.NewLabelled(label, b.path))
+	switch {
+	case b.exists:
+		things = append(things, v.words([]sheet.Block{{Kind: sheet.Caution, Text: "A file “" + b.name + "” is in this folder already. Writing over it replaces what it holds."}}),
+			v.row(v.button("Keep that file, use another name", "", true, v.otherName), v.button("Write over it", "", false, func() { v.write(true) })))
+	case writes:
+		verb := "Write this file"
+		if b.purpose == toBeginBook {
+			verb = "Begin it here"
+		}
+		things = append(things, v.row(v.button(verb, "Enter", true, func() { v.write(false) }), v.button("Leave", "Esc", false, v.back)))
+	default:
+		things = append(things, v.row(v.button("Go there", "Enter", true, func() { v.typedPath(b.path.Text) }), v.button("Leave", "Esc", false, v.back)))
+	}
+	return things
+}
+
+func errText(err error) string {
+	if err == nil {
+		return ""
+	}
+	return Sentence(err.Error())
+}
+
+// typedPath goes to a folder that was typed, or takes the file.
+func (v *View) typedPath(path string) {
+	path = strings.TrimSpace(path)
+	if _, err := files.List(path); err == nil {
+		v.enter(path)
+		v.Focus()
+		return
+	}
+	if v.files.purpose == toImport || v.files.purpose == toOpenBook {
+		v.useFile(path)
+		return
+	}
+	v.enter(path)
+}
+
+// otherName gives the file a name that is free.
+func (v *View) otherName() {
+	b := &v.files
+	stem, ending := b.name, ""
+	if i := strings.Index(b.name, "."); i > 0 {
+		stem, ending = b.name[:i], b.name[i:]
+	}
+	taken := map[string]bool{}
+	for _, n := range b.listing.Files {
+		taken[n] = true
+	}
+	for n := 2; ; n++ {
+		if try := stem + "-" + strconv.Itoa(n) + ending; !taken[try] {
+			b.name = try
+			break
+		}
+	}
+	b.exists = false
+	v.show(filesPage)
+	v.focusFirst()
+}
+
+// write writes the file, or begins the casebook; a file that is there is asked
+// about first.
+func (v *View) write(over bool) {
+	b := &v.files
+	name := strings.TrimSpace(b.name)
+	b.wrong, b.exists = "", false
+	if name == "" || name != filepath.Base(name) || name == "." || name == ".." {
+		b.wrong = "The file needs a name, without slashes. The folder is chosen in the list."
+		v.show(filesPage)
+		return
+	}
+	if b.path != nil && b.path.Text != b.folder { // typed, and Enter pressed elsewhere
+		if _, err := files.List(strings.TrimSpace(b.path.Text)); err != nil {
+			b.wrong = Sentence(err.Error())
+			v.show(filesPage)
+			return
+		}
+		b.folder = strings.TrimSpace(b.path.Text)
+	}
+	if ending := b.endings()[0]; !strings.HasSuffix(strings.ToLower(name), ending) {
+		name += ending
+	}
+	b.name = name
+	path := filepath.Join(b.folder, name)
+	if b.purpose == toBeginBook {
+		v.page = detailsPage
+		v.reopen(path, true)
+		return
+	}
+	err := files.Write(path, b.data, over)
+	switch {
+	case errors.Is(err, files.ErrThere):
+		b.exists = true
+		v.show(filesPage)
+	case err != nil:
+		b.wrong = Sentence(err.Error()) + " Nothing was written."
+		v.show(filesPage)
+	default:
+		v.show(detailsPage)
+		v.say("Written: " + path)
+		v.Focus()
+	}
+}

@@ -1,0 +1,141 @@
+package start
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+
+	"halfsplit/ui/easel"
+	"halfsplit/ui/form"
+	"halfsplit/ui/theme"
+)
+
+// Widths at which the view is laid out another way.
+const (
+	twoPanes  = 880
+	wideSheet = 1200
+)
+
+// A frame lays the view out: buttons and search on top, the list at left, the
+// sheet at right, the foot. Where both do not fit, the list gives way to the sheet
+// while a page is open.
+type frame struct {
+	v                  *View
+	size               fyne.Size
+	side, under        *canvas.Rectangle
+	ground, page, over *canvas.Rectangle
+}
+
+func (f *frame) parts() []fyne.CanvasObject {
+	r := func() *canvas.Rectangle { return canvas.NewRectangle(nil) }
+	f.side, f.under, f.ground, f.page, f.over = r(), r(), r(), r(), r()
+	v := f.v
+	return []fyne.CanvasObject{f.ground, v.list, v.pane, f.over, v.top, v.search, f.page, v.sheet.Roll, v.foot, f.side, f.under}
+}
+
+// MinSize is the least that can still be used.
+func (f *frame) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(320, 300) }
+
+// narrow says that list and sheet share one place.
+func (f *frame) narrow() bool { return f.size.Width > 0 && f.size.Width < twoPanes }
+
+func put(o fyne.CanvasObject, x, y, w, h float32) {
+	o.Move(fyne.NewPos(x, y))
+	o.Resize(fyne.NewSize(fyne.Max(0, w), fyne.Max(0, h)))
+}
+
+func visible(o fyne.CanvasObject, on bool) {
+	if on && !o.Visible() {
+		o.Show()
+	} else if !on && o.Visible() {
+		o.Hide()
+	}
+}
+
+// Layout places the parts.
+func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
+	f.size = s
+	f.colour()
+	v := f.v
+	foot := v.foot.Prepare(s.Width)
+	put(v.foot, 0, s.Height-foot, s.Width, foot)
+	bottom := s.Height - foot
+	sheet := float32(320)
+	if s.Width >= wideSheet {
+		sheet = 380
+	}
+	alone := f.narrow()
+	if alone {
+		sheet = s.Width
+	}
+	left := s.Width - sheet
+	if alone {
+		left = s.Width
+	}
+	showSheet := !alone || v.page != detailsPage || v.status == troubled || v.detail
+	showMain := !alone || !showSheet
+	preview, files := v.page == makerPage, v.page == filesPage
+	top := float32(0)
+	if showMain {
+		top = f.bar(left)
+	}
+	visible(v.top, showMain)
+	visible(v.search, showMain && v.status == ready)
+	visible(f.over, showMain)
+	visible(v.list, (showMain || files) && !preview)
+	visible(v.pane, preview)
+	visible(v.sheet.Roll, showSheet)
+	visible(f.page, showSheet)
+	visible(f.side, !alone)
+	put(f.ground, 0, 0, s.Width, bottom)
+	put(v.list, 0, top, left, bottom-top)
+	sheetTop := float32(0)
+	put(v.pane, 0, top, left, bottom-top)
+	switch { // what belongs to the page stays in sight above it
+	case preview && alone:
+		sheetTop = bottom * 0.34
+		put(v.pane, 0, 0, s.Width, sheetTop)
+	case files && alone:
+		sheetTop = bottom * 0.45
+		put(v.list, 0, 0, s.Width, sheetTop)
+	}
+	put(f.page, s.Width-sheet, sheetTop, sheet, bottom-sheetTop)
+	v.sheet.Place(fyne.NewPos(s.Width-sheet, sheetTop), fyne.NewSize(sheet, bottom-sheetTop))
+	put(f.side, left-1, 0, 1, bottom)
+}
+
+// bar places buttons and search, beside each other where they fit, and says
+// where they end.
+func (f *frame) bar(width float32) float32 {
+	v := f.v
+	const least = 210
+	need := float32(12)
+	for _, o := range v.top.Objects {
+		if o.Visible() {
+			need += o.MinSize().Width + 6
+		}
+	}
+	touch := v.search.MinSize().Height
+	high := float32(0)
+	if need+least <= width {
+		high = form.HighFor(v.top, need)
+		put(v.top, 0, 0, need, high)
+		put(v.search, need, 6, width-need-12, touch)
+	} else {
+		row := form.HighFor(v.top, width)
+		put(v.top, 0, 0, width, row)
+		high = row
+		if v.status == ready {
+			put(v.search, 12, row, width-24, touch)
+			high = row + touch + 6
+		}
+	}
+	put(f.over, 0, 0, width, high)
+	put(f.under, 0, high-1, width, 1)
+	return high
+}
+
+func (f *frame) colour() {
+	c := easel.Variant()
+	f.side.FillColor, f.under.FillColor = theme.Colour(theme.Hairline, c), theme.Colour(theme.Hairline, c)
+	f.ground.FillColor, f.page.FillColor, f.over.FillColor = theme.Colour(theme.Paper, c), theme.Colour(theme.Raised, c), theme.Colour(theme.Paper, c)
+}

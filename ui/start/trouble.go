@@ -1,0 +1,50 @@
+package start
+
+import (
+	"halfsplit/fault/casebook"
+	"halfsplit/ui/sheet"
+)
+
+// Trouble is what the page says of a casebook that could not be opened: what is
+// wrong, what was not touched, and what can be done.
+func Trouble(path string, err error) []sheet.Block {
+	title, what, todo := "The casebook cannot be opened", "The file was left as it is.", "Try again, open a copy, or open another casebook."
+	switch casebook.KindOf(err) {
+	case casebook.Damaged:
+		title = "The casebook is damaged"
+		what = "The file was left as it is and nothing was written to it. Keep it: more may be got out of it than can be shown here."
+		todo = "Open the newest copy from the list below: it holds everything up to its day."
+	case casebook.Newer:
+		title = "The casebook is from a newer version of Halfsplit"
+		what = "The file was left as it is and nothing was written to it."
+		todo = "Open it with the newer version, or open another casebook here."
+	case casebook.Foreign:
+		title = "The file is no casebook"
+		what = "It belongs to something else, and was left as it is."
+		todo = "Open another file, or begin a new casebook."
+	case casebook.ReadOnly:
+		title = "The casebook cannot be written"
+		what = "Nothing was changed. Readings cannot be recorded in a file that cannot be written."
+		todo = "Give this user the right to write to file and folder, or open a casebook that lies elsewhere."
+	case casebook.Missing:
+		title = "There is no casebook here"
+		what = "Nothing was written."
+		todo = "Begin a new casebook here, or open another."
+	case casebook.Busy:
+		title = "Another program holds the casebook"
+		what = "Nothing was changed."
+		todo = "Close the other program or wait a moment, then try again."
+	case casebook.Full:
+		title = "The disk is full"
+		what = "Everything that was saved before is still there."
+		todo = "Make room on the disk, then try again."
+	}
+	return []sheet.Block{
+		{Kind: sheet.Title, Text: title, Bold: true},
+		{Kind: sheet.Para, Text: what},
+		{Kind: sheet.Para, Text: todo, Bold: true},
+		{Kind: sheet.Title, Text: "The file"},
+		{Kind: sheet.Para, Text: path},
+		{Kind: sheet.Soft, Text: Sentence(err.Error())},
+	}
+}
