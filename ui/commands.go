@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"halfsplit/ui/command"
@@ -31,14 +33,14 @@ func (d *Desk) button(row *fyne.Container, c *command.Command) *command.Chip {
 	return b
 }
 
+// shadingCommands are one key a mode, and one button that opens the sheet of
+// all of them.
 func (d *Desk) shadingCommands() {
-	names := [...]string{"Suspicion", "From median", "To chassis"}
-	helps := [...]string{"Shade by suspicion", "Shade by volts from the median", "Shade by potential to chassis"}
-	for i := range names {
-		m := plan.Mode(i)
+	d.button(d.planChips, &command.Command{Name: "Shading", Help: "Choose what the modules are shaded by, and lock the scales", Keys: "H", Runes: "h",
+		Do: d.openShading, On: func() bool { return d.page == shadingPage }, Label: func() string { return plan.ModeNames[d.look.Mode] }})
+	for i, name := range plan.ModeNames {
 		key := string(rune('1' + i))
-		d.button(d.planChips, &command.Command{Name: names[i], Help: helps[i], Keys: key, Runes: key,
-			Do: func() { d.shade(m) }, On: func() bool { return d.mode == m }})
+		d.set.Add(&command.Command{Name: name, Help: "Shade by " + strings.ToLower(name[:1]) + name[1:], Keys: key, Runes: key, Do: func() { d.shade(plan.Mode(i)) }})
 	}
 }
 

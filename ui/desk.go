@@ -59,6 +59,7 @@ const (
 	statePage
 	undoPage
 	whoPage
+	shadingPage
 )
 
 // A Desk is the window's content and its state.
@@ -78,7 +79,7 @@ type Desk struct {
 	ruler *ruler.Ruler
 
 	glide    ruler.Glide
-	mode     plan.Mode
+	look     plan.Options // what the plan is shaded by, and where its scales end
 	selected string
 	page     page
 	whyOpen  bool
@@ -210,6 +211,8 @@ func (d *Desk) blocks() []sheet.Block {
 		return d.undoBlocks()
 	case whoPage:
 		return d.who.blocks()
+	case shadingPage:
+		return d.shadingBlocks()
 	}
 	return sheet.Finding(d.pack, d.whyOpen)
 }
@@ -218,7 +221,9 @@ type planSubject struct{ d *Desk }
 
 func (s planSubject) Fit(w, h float64) scene.View { return s.d.plan.Fit(w, h) }
 func (s planSubject) Scene(v scene.View) *scene.List {
-	return s.d.plan.Scene(v, plan.Options{Mode: s.d.mode, Selected: s.d.selected}, easel.Measure)
+	o := s.d.look
+	o.Selected = s.d.selected
+	return s.d.plan.Scene(v, o, easel.Measure)
 }
 
 type rulerSubject struct{ d *Desk }

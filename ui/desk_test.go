@@ -175,9 +175,9 @@ func TestDesk_Keys(t *testing.T) {
 		"space":        {func(r *rig) { r.key(fyne.KeyDown, fyne.KeySpace) }, func(r *rig) bool { return strings.HasPrefix(r.onSheet(), "Module M01") }},
 		"escape":       {func(r *rig) { r.key(fyne.KeyDown, fyne.KeyReturn, fyne.KeyEscape) }, func(r *rig) bool { return strings.HasPrefix(r.onSheet(), "Narrowed") }},
 		"escape twice": {func(r *rig) { r.key(fyne.KeyDown, fyne.KeyReturn, fyne.KeyEscape, fyne.KeyEscape) }, func(r *rig) bool { return r.Selected() == "" }},
-		"median":       {func(r *rig) { r.typed("2") }, func(r *rig) bool { return r.mode == plan.ByMedian }},
-		"potential":    {func(r *rig) { r.typed("3") }, func(r *rig) bool { return r.mode == plan.ByPotential }},
-		"suspicion":    {func(r *rig) { r.typed("21") }, func(r *rig) bool { return r.mode == plan.BySuspicion }},
+		"median":       {func(r *rig) { r.typed("2") }, func(r *rig) bool { return r.look.Mode == plan.ByMedian }},
+		"potential":    {func(r *rig) { r.typed("3") }, func(r *rig) bool { return r.look.Mode == plan.ByPotential }},
+		"suspicion":    {func(r *rig) { r.typed("21") }, func(r *rig) bool { return r.look.Mode == plan.BySuspicion }},
 		"keys":         {func(r *rig) { r.typed("?") }, func(r *rig) bool { return strings.HasPrefix(r.onSheet(), "Keys") }},
 		"why":          {func(r *rig) { r.typed("w") }, func(r *rig) bool { return strings.Contains(r.onSheet(), "f = 68.1") }},
 		"copy":         {func(r *rig) { r.typed("c") }, func(r *rig) bool { return strings.HasPrefix(r.copy, "Narrowed") }},
@@ -205,7 +205,7 @@ func TestDesk_Keys(t *testing.T) {
 			r := ready(t)
 			c.press(r)
 			if !c.holds(r) {
-				t.Errorf("selected %q, mode %d, page %d, sheet:\n%.200s", r.Selected(), r.mode, r.page, r.onSheet())
+				t.Errorf("selected %q, mode %d, page %d, sheet:\n%.200s", r.Selected(), r.look.Mode, r.page, r.onSheet())
 			}
 		})
 	}

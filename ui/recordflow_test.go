@@ -209,8 +209,8 @@ func TestEntry_PressingAnotherPlaceAims(t *testing.T) {
 		t.Errorf("page %d, module %s", r.page, r.form.Module)
 	}
 	r.typed("2") // not a shading
-	if r.form.Raw != "2" || r.mode != 0 {
-		t.Errorf("typed %q, mode %d", r.form.Raw, r.mode)
+	if r.form.Raw != "2" || r.look.Mode != 0 {
+		t.Errorf("typed %q, mode %d", r.form.Raw, r.look.Mode)
 	}
 	r.press(t, r.planPane, "link:SD")
 	if r.form.Kind != entry.Across || r.form.Link != "SD" {

@@ -52,6 +52,9 @@ func (d *Desk) pickOnSheet(id string) {
 	case d.page == whoPage:
 		d.pickWho(id)
 		return
+	case d.page == shadingPage:
+		d.pickShading(id)
+		return
 	case strings.HasPrefix(id, offerID):
 		d.openStates()
 		d.pickState(id)
@@ -255,8 +258,11 @@ func foldTop(b *easel.Board) (float32, bool) {
 
 // shade chooses what the modules are shaded by.
 func (d *Desk) shade(m plan.Mode) {
-	d.mode = m
+	d.look.Mode = m
 	d.planPane.Refresh()
+	if d.page == shadingPage {
+		d.showSheet(false)
+	}
 	d.showChips()
 	d.say("Shaded by: " + plan.ModeNames[m] + ".")
 }

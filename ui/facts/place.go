@@ -18,6 +18,10 @@ type Module struct {
 	Groups   []int   // indexes into Net.Groups, from its negative end
 	Removed  bool
 	Own      bool // its volts were read across its own ends
+
+	Readings   int            // at its taps, superseded ones not counted
+	Insulation *fault.Reading // the last insulation reading to chassis; nil = none
+	Age        float64        // hours from its newest record to the newest of the case; NaN = not recorded
 }
 
 // readModules gathers what is known of every module. Groups are numbered in the
@@ -39,6 +43,7 @@ func (p *Pack) readModules() {
 			p.Modules[m].Removed = true
 		}
 	}
+	p.readHistory()
 }
 
 func (p *Pack) module(m, first int) Module {

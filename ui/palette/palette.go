@@ -1,5 +1,5 @@
 // Package palette is the colour of data: suspicion, volts from the median,
-// potential to chassis. Every scale starts at the paper and goes in a straight
+// potential to chassis, insulation, age. Every scale starts at the paper and goes in a straight
 // line through OKLab to its end, so that lightness is monotone and a grey print
 // keeps the order.
 //
@@ -18,16 +18,18 @@ import (
 // A Scale maps a number to a colour.
 type Scale uint8
 
-// The scales. Suspicion takes 0 to 1; the others −1 to 1, the ends being the
+// The scales. Suspicion and Age take 0 to 1; the others −1 to 1, the ends being the
 // fixed ends that the legend prints.
 const (
 	NoScale Scale = iota
 	Suspicion
 	Median
 	Potential
+	Insulation
+	Age
 )
 
-var scaleNames = [...]string{"none", "suspicion", "median", "potential"}
+var scaleNames = [...]string{"none", "suspicion", "median", "potential", "insulation", "age"}
 
 // String names the scale, as the text pictures of the tests print it.
 func (s Scale) String() string { return scaleNames[s] }
@@ -36,21 +38,29 @@ func (s Scale) String() string { return scaleNames[s] }
 // the paper, so that more of a thing always stands out more.
 type ends struct{ below, above color.NRGBA }
 
+// Wine and sea green look alike in hue to some eyes: the green is the lighter on
+// light paper and the darker on dark, so that they differ by lightness too.
 var (
 	onLight = map[Scale]ends{
-		Suspicion: {above: rgb(0x5A2467)},
-		Median:    {below: rgb(0x33587A), above: rgb(0xA8691A)},
-		Potential: {below: rgb(0x33587A), above: rgb(0xA8691A)},
+		Suspicion:  {above: rgb(0x5A2467)},
+		Median:     {below: rgb(0x33587A), above: rgb(0xA8691A)},
+		Potential:  {below: rgb(0x33587A), above: rgb(0xA8691A)},
+		Insulation: {below: rgb(0x7A2E4D), above: rgb(0x62AC93)},
+		Age:        {above: rgb(0x6B6259)},
 	}
 	onDark = map[Scale]ends{
-		Suspicion: {above: rgb(0xD3A5E2)},
-		Median:    {below: rgb(0x86B3DB), above: rgb(0xE5AE66)},
-		Potential: {below: rgb(0x86B3DB), above: rgb(0xE5AE66)},
+		Suspicion:  {above: rgb(0xD3A5E2)},
+		Median:     {below: rgb(0x86B3DB), above: rgb(0xE5AE66)},
+		Potential:  {below: rgb(0x86B3DB), above: rgb(0xE5AE66)},
+		Insulation: {below: rgb(0xF4AECB), above: rgb(0x4B957C)},
+		Age:        {above: rgb(0xC4BBB0)},
 	}
 	onContrast = map[Scale]ends{
-		Suspicion: {above: rgb(0x3B0A47)},
-		Median:    {below: rgb(0x12344F), above: rgb(0x8A4B00)},
-		Potential: {below: rgb(0x12344F), above: rgb(0x8A4B00)},
+		Suspicion:  {above: rgb(0x3B0A47)},
+		Median:     {below: rgb(0x12344F), above: rgb(0x8A4B00)},
+		Potential:  {below: rgb(0x12344F), above: rgb(0x8A4B00)},
+		Insulation: {below: rgb(0x5E0F33), above: rgb(0x4D9C82)},
+		Age:        {above: rgb(0x4A443D)},
 	}
 )
 
@@ -75,7 +85,7 @@ func Colour(s Scale, t float64, v theme.Variant) color.NRGBA {
 	end := e.above
 	if t < 0 {
 		end, t = e.below, -t
-		if s == Suspicion {
+		if s == Suspicion || s == Age {
 			t = 0
 		}
 	}

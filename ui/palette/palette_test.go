@@ -11,7 +11,7 @@ import (
 
 var (
 	variants = []theme.Variant{theme.Light, theme.Dark, theme.Contrast}
-	scales   = []Scale{Suspicion, Median, Potential}
+	scales   = []Scale{Suspicion, Median, Potential, Insulation, Age}
 )
 
 // eachArm calls f with the colours from the paper out to each end of each scale.
@@ -19,7 +19,7 @@ func eachArm(t *testing.T, f func(t *testing.T, v theme.Variant, arm []color.NRG
 	for _, v := range variants {
 		for _, s := range scales {
 			for _, sign := range []float64{-1, 1} {
-				if s == Suspicion && sign < 0 {
+				if (s == Suspicion || s == Age) && sign < 0 {
 					continue
 				}
 				var arm []color.NRGBA
@@ -104,7 +104,7 @@ func TestColour_OrderSurvivesColourVisionDeficiency(t *testing.T) {
 func TestColour_BelowAndAboveDifferForEveryEye(t *testing.T) {
 	for name, m := range deficiencies {
 		for _, v := range variants {
-			for _, s := range []Scale{Median, Potential} {
+			for _, s := range []Scale{Median, Potential, Insulation} {
 				for _, at := range []float64{0.4, 0.7, 1} {
 					lo := toOKLab(seenBy(m, Colour(s, -at, v)))
 					hi := toOKLab(seenBy(m, Colour(s, at, v)))

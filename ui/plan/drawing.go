@@ -20,13 +20,36 @@ const (
 	BySuspicion Mode = iota
 	ByMedian
 	ByPotential
+	ByInsulation
+	ByCharge
+	ByAge
+	ByMissing
+	modes
 )
 
 // ModeNames are the modes' names, in their order.
-var ModeNames = [...]string{"Suspicion", "Volts from median", "Potential to chassis"}
+var ModeNames = [modes]string{"Suspicion", "Volts from median", "Potential to chassis", "Insulation", "State of charge", "Age of reading", "Missing"}
 
-// MedianEnd is the fixed end of the volts-from-median scale, in V either way.
-const MedianEnd = 0.1
+// Ends that the scales can be locked to, the first that which holds until a
+// person chooses: volts from the median either way, and hours.
+var (
+	MedianEnds = []float64{0.1, 0.2, 0.5, 1, 0.02, 0.05}
+	AgeEnds    = []float64{24, 72, 168, 720, 8}
+)
+
+// PotentialEnds are the ends that the potential's scale can be locked to; the
+// first is the next round number above half of the pack's working volts.
+func (d *Drawing) PotentialEnds() []float64 { return []float64{d.end, 50, 100, 250, 500, 1000} }
+
+// The locked ends of the insulation scale, Ω; the paper lies in the middle.
+const (
+	insulationLow  = 1e3
+	insulationMid  = 1e6
+	insulationHigh = 1e9
+)
+
+// whole says that a mode shades modules and not their groups.
+func (m Mode) whole() bool { return m != ByMedian && m != ByPotential }
 
 // mostShapes is how many shapes a drawing may have; more would not move with
 // the finger on a machine without graphics hardware.
@@ -36,7 +59,7 @@ const mostShapes = 1450
 type Drawing struct {
 	Pack *facts.Pack
 	Geo  *Geometry
-	end  float64 // V, fixed end of the potential scale
+	end  float64 // V, the end of the potential scale until another is chosen
 }
 
 // New prepares the plan of a case. The geometry of the same layout may be
@@ -46,12 +69,16 @@ func New(p *facts.Pack, g *Geometry) *Drawing {
 		g = NewGeometry(p.Net)
 	}
 	d := &Drawing{Pack: p, Geo: g}
-	for _, v := range p.Chassis {
-		if !math.IsNaN(v) {
-			d.end = math.Max(d.end, math.Abs(v))
+	volts := p.Case.Layout.WorkingVolts
+	if volts <= 0 {
+		volts = p.Case.Layout.NominalVolts
+	}
+	if volts <= 0 {
+		for _, along := range p.Along {
+			volts = math.Max(volts, along[len(along)-1])
 		}
 	}
-	d.end = niceAbove(d.end)
+	d.end = niceAbove(volts / 2)
 	return d
 }
 
@@ -71,8 +98,11 @@ func niceAbove(v float64) float64 {
 
 // Options choose what is drawn.
 type Options struct {
-	Mode     Mode
-	Selected string // id of a target
+	Mode         Mode
+	Selected     string  // id of a target
+	MedianEnd    float64 // V; 0 = the first of MedianEnds
+	PotentialEnd float64 // V; 0 = the first of PotentialEnds
+	AgeEnd       float64 // hours; 0 = the first of AgeEnds
 }
 
 // Margins around the pack in pixels: the edge scales at left and bottom, the
@@ -115,6 +145,19 @@ func (d *Drawing) openOnTop() bool {
 	return false
 }
 
+// locked fills in the ends that nobody chose.
+func (o Options) locked(d *Drawing) Options {
+	for _, e := range []struct {
+		end   *float64
+		first float64
+	}{{&o.MedianEnd, MedianEnds[0]}, {&o.PotentialEnd, d.end}, {&o.AgeEnd, AgeEnds[0]}} {
+		if *e.end <= 0 {
+			*e.end = e.first
+		}
+	}
+	return o
+}
+
 // a frame is one drawing in the making.
 type frame struct {
 	*Drawing
@@ -140,7 +183,7 @@ const (
 
 // Scene draws the plan for a view.
 func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.List {
-	f := &frame{Drawing: d, o: o, v: v, l: &scene.List{}, measure: measure}
+	f := &frame{Drawing: d, o: o.locked(d), v: v, l: &scene.List{}, measure: measure}
 	if len(d.Geo.Modules) == 0 {
 		f.empty()
 		return f.l
@@ -202,7 +245,7 @@ func (f *frame) estimate(t tier) int {
 	sum := 120 // furniture
 	for _, m := range f.visible {
 		sum += 12
-		if f.o.Mode != BySuspicion && f.Pack.Modules[m].Measured < len(f.Pack.Modules[m].Groups) || f.o.Mode == ByPotential && math.IsNaN(f.moduleValue(m)) {
+		if f.o.Mode > ByPotential && math.IsNaN(f.moduleValue(m)) || f.o.Mode != BySuspicion && f.Pack.Modules[m].Measured < len(f.Pack.Modules[m].Groups) || f.o.Mode == ByPotential && math.IsNaN(f.moduleValue(m)) {
 			sum += hatchLines[t] * 4
 		}
 		if t == near {
@@ -228,9 +271,16 @@ func (f *frame) paint(v float64) scene.Paint {
 	}
 	switch f.o.Mode {
 	case ByMedian:
-		return scene.Data(palette.Median, v/MedianEnd)
+		return scene.Data(palette.Median, v/f.o.MedianEnd)
 	case ByPotential:
-		return scene.Data(palette.Potential, v/f.end)
+		return scene.Data(palette.Potential, v/f.o.PotentialEnd)
+	case ByInsulation:
+		t := math.Log10(v/insulationMid) / math.Log10(insulationHigh/insulationMid)
+		return scene.Data(palette.Insulation, math.Max(-1, math.Min(1, t)))
+	case ByAge:
+		return scene.Data(palette.Age, math.Min(1, v/f.o.AgeEnd))
+	case ByMissing:
+		return scene.Ink(theme.Raised)
 	}
 	return scene.Data(palette.Suspicion, v)
 }
@@ -250,11 +300,29 @@ func (f *frame) groupValue(g int) float64 {
 // drawn: its share, its group furthest from the median, its middle potential.
 func (f *frame) moduleValue(m int) float64 {
 	mod := f.Pack.Modules[m]
-	if f.o.Mode == BySuspicion {
+	switch f.o.Mode {
+	case BySuspicion:
 		if !f.Pack.HasShares() {
 			return math.NaN()
 		}
 		return f.Pack.Share[f.id(m)]
+	case ByInsulation:
+		if mod.Insulation == nil {
+			return math.NaN()
+		}
+		return math.Max(1, mod.Insulation.Value)
+	case ByCharge:
+		return math.NaN() // no curve of rest volts is kept yet
+	case ByAge:
+		return mod.Age
+	case ByMissing:
+		if mod.Measured == len(mod.Groups) || mod.Own {
+			return 1
+		}
+		return math.NaN()
+	}
+	if f.o.Mode == ByMedian && mod.Measured == 0 {
+		return mod.Mean // by the module's own volts
 	}
 	worst, sum, n := math.NaN(), 0.0, 0
 	for _, g := range mod.Groups {

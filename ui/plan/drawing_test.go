@@ -32,6 +32,18 @@ func (d *Drawing) list(w, h float64, o Options) (*scene.List, scene.View) {
 	return d.Scene(v, o, golden.Mono), v
 }
 
+// recordedToo adds what the modes of records show: insulation readings, times,
+// volts across a module whose groups were not measured.
+func recordedToo(c *fault.Case, _ *facts.Result) {
+	add := func(id, red, black, at string, v float64, quantity, relation string) {
+		c.Readings = append(c.Readings, fault.Reading{ID: id, At: at, State: "split", Quantity: quantity, Red: red, Black: black, Value: v, Relation: relation, TestVolts: 500})
+	}
+	add("r10", "M09+", "chassis", "2026-03-02T10:00:00Z", 34100, fault.Insulation, "")
+	add("r11", "M03+", "chassis", "2026-03-01T10:00:00Z", 2e9, fault.Insulation, fault.Greater)
+	add("r12", "M04-", "chassis", "2026-02-20T10:00:00Z", 4.1e6, fault.Insulation, "")
+	add("r13", "M12+", "M12-", "2026-03-02T09:40:00Z", 29.21, fault.Volts, "")
+}
+
 func labels(l *scene.List, id string) []string {
 	var out []string
 	for _, s := range l.Shapes {
@@ -43,9 +55,9 @@ func labels(l *scene.List, id string) []string {
 }
 
 func TestScene_Golden(t *testing.T) {
-	for i, name := range []string{"suspicion", "median", "potential"} {
+	for i, name := range []string{"suspicion", "median", "potential", "insulation", "charge", "age", "missing"} {
 		t.Run(name, func(t *testing.T) {
-			l, v := drawn(nil).list(1000, 620, Options{Mode: Mode(i), Selected: "module:M10"})
+			l, v := drawn(recordedToo).list(1000, 620, Options{Mode: Mode(i), Selected: "module:M10"})
 			golden.Text(t, name+".txt", l.Dump(v))
 		})
 	}
@@ -237,7 +249,7 @@ func TestScene_StaysWithinItsShapes(t *testing.T) {
 	d := thousands()
 	fit := d.Fit(920, 450)
 	for zoom := 0.5; zoom < 60; zoom *= 1.3 {
-		for mode := BySuspicion; mode <= ByPotential; mode++ {
+		for mode := BySuspicion; mode < modes; mode++ {
 			v := fit.Zoomed(zoom, mgl64.Vec2{460, 225}, true, true)
 			l := d.Scene(v, Options{Mode: mode}, golden.Mono)
 			n, text := 0, 0
@@ -283,5 +295,54 @@ func BenchmarkGeometry_FiveThousandGroups(b *testing.B) {
 				NewGeometry(n)
 			}
 		})
+	}
+}
+
+func TestScene_RecordsShowWhatTheyAre(t *testing.T) {
+	d := drawn(recordedToo)
+	for name, c := range map[string]struct {
+		mode Mode
+		id   string
+		want string
+	}{
+		"ohms":              {ByInsulation, "module:M09", "34.1 kΩ"},
+		"a bound":           {ByInsulation, "module:M03", "> 2.00 GΩ"},
+		"never measured":    {ByInsulation, "module:M10", "not measured"},
+		"no curve":          {ByCharge, "module:M10", "not known"},
+		"fresh":             {ByAge, "module:M09", "0 min"},
+		"a day":             {ByAge, "module:M03", "24 h"},
+		"no time":           {ByAge, "module:M10", "no time recorded"},
+		"groups":            {ByMissing, "module:M10", "groups measured"},
+		"module volts only": {ByMissing, "module:M12", "module volts only"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			l, _ := d.list(1600, 1000, Options{Mode: c.mode})
+			got := strings.ReplaceAll(strings.Join(labels(l, c.id), "; "), "\u2009", " ")
+			if !strings.Contains(got, c.want) {
+				t.Errorf("%s says %q, want %q", c.id, got, c.want)
+			}
+		})
+	}
+}
+
+// A module whose volts were read across its ends is shaded by them.
+func TestScene_OwnVoltsShadeTheModule(t *testing.T) {
+	d := drawn(recordedToo)
+	l, _ := d.list(1600, 1000, Options{Mode: ByMedian})
+	if got := strings.Join(labels(l, "module:M12"), "; "); !strings.Contains(got, "mV") || strings.Contains(got, "not measured") {
+		t.Errorf("M12 says %q", got)
+	}
+}
+
+// The ends stay where they are put, whatever the finding does.
+func TestOptions_EndsAreLocked(t *testing.T) {
+	with := drawn(nil)
+	without := drawn(func(_ *fault.Case, r *facts.Result) { *r = facts.Result{} })
+	if with.PotentialEnds()[0] != 250 || without.PotentialEnds()[0] != 250 {
+		t.Errorf("ends at %g and %g", with.PotentialEnds()[0], without.PotentialEnds()[0])
+	}
+	l, _ := with.list(1000, 620, Options{Mode: ByMedian, MedianEnd: 0.5})
+	if got := strings.ReplaceAll(strings.Join(labels(l, ""), ";"), "\u2009", " "); !strings.Contains(got, "+500 mV") {
+		t.Errorf("the legend does not say the end: %s", got)
 	}
 }

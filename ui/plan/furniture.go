@@ -141,6 +141,12 @@ func legendRamp(mode Mode) (palette.Scale, []float64) {
 		scale, lo = palette.Median, -1
 	case ByPotential:
 		scale, lo = palette.Potential, -1
+	case ByInsulation:
+		scale, lo = palette.Insulation, -1
+	case ByAge:
+		scale = palette.Age
+	case ByCharge, ByMissing:
+		return palette.NoScale, nil
 	}
 	var steps []float64
 	for i := 0; i <= 12; i++ {
@@ -161,23 +167,45 @@ func (f *frame) legend() {
 	f.l.Rect("", f.pinned(x, y), f.pinned(x+legendWide, y+high), scene.Ink(theme.Paper), scene.Ink(theme.Hairline), 1, 4)
 	f.l.Text("", f.pinned(x+10, y+12), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Small, true, title)
 	scale, steps := legendRamp(f.o.Mode)
-	w := (legendWide - 20) / float64(len(steps))
+	if len(steps) == 0 { // no colours: the hatch itself
+		f.legendHatch(x+10, y+23, legendWide-20, 12)
+	}
+	w := (legendWide - 20) / math.Max(1, float64(len(steps)))
 	for i, t := range steps {
 		left := x + 10 + w*float64(i)
 		f.l.Rect("", f.pinned(left, y+23), f.pinned(left+w+0.5, y+35), scene.Data(scale, t), scene.Paint{}, 0, 0)
 	}
 	f.l.Rect("", f.pinned(x+10, y+23), f.pinned(x+legendWide-10, y+35), scene.Paint{}, scene.Ink(theme.Soft), 1, 0)
-	if f.o.Mode == ByPotential {
+	if f.o.Mode == ByPotential || f.o.Mode == ByInsulation {
 		mid := x + legendWide/2
 		f.l.Line("", scene.Ink(theme.Ink), 2, f.pinned(mid, y+20), f.pinned(mid, y+38))
 	}
 	for i, e := range ends {
-		px := x + 10 + (legendWide-20)*float64(i)/float64(len(ends)-1)
-		f.l.Text("", f.pinned(px, y+45), scene.Alignment(i*2/(len(ends)-1)-1), scene.Middle, scene.Ink(theme.Ink), theme.Small, false, e)
+		last := max(1, len(ends)-1)
+		px := x + 10 + (legendWide-20)*float64(i)/float64(last)
+		f.l.Text("", f.pinned(px, y+45), scene.Alignment(i*2/last-1), scene.Middle, scene.Ink(theme.Ink), theme.Small, false, e)
 	}
 	for i, line := range lines {
 		f.l.Text("", f.pinned(x+10, y+62+float64(i)*theme.Small*lineFactor), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, line)
 	}
+}
+
+// legendHatch is the hatch of what was not measured, in a box.
+func (f *frame) legendHatch(x, y, wide, high float64) {
+	for k := 6.0; k < wide-high; k += 9 {
+		f.l.Line("", scene.Ink(theme.Hairline), 1, f.pinned(x+k, y), f.pinned(x+k+high, y+high))
+		f.l.Line("", scene.Ink(theme.Hairline), 1, f.pinned(x+k+high, y), f.pinned(x+k, y+high))
+	}
+}
+
+// chemistries names what a curve would be for.
+func (f *frame) chemistries() string {
+	for _, m := range f.Pack.Case.Layout.Modules {
+		if m.Chemistry != "" {
+			return " for " + m.Chemistry
+		}
+	}
+	return ""
 }
 
 // legendHigh is the legend's height with its remark.
@@ -189,14 +217,14 @@ func (f *frame) legendWords() (title string, ends []string, note string) {
 	sp := words.Thin
 	switch f.o.Mode {
 	case ByMedian:
-		end := strconv.FormatFloat(1000*MedianEnd, 'f', 0, 64)
+		end := strconv.FormatFloat(1000*f.o.MedianEnd, 'f', 0, 64)
 		title, ends = "Group volts from the median", []string{"-" + end + sp + "mV", "median", "+" + end + sp + "mV"}
 		note = "Number: the group furthest off. Cross-hatch: not measured."
 		if f.Pack.GroupsOf != "" && f.Pack.GroupsOf != f.Pack.Case.Now {
 			note += " Taken in state " + f.Pack.GroupsOf + "."
 		}
 	case ByPotential:
-		end := strconv.FormatFloat(f.end, 'f', -1, 64)
+		end := strconv.FormatFloat(f.o.PotentialEnd, 'f', -1, 64)
 		title, ends = "Potential to chassis only", []string{"-" + end + sp + "V", "chassis", "+" + end + sp + "V"}
 		note = "Expected, meter off. Cross-hatch: not known."
 		if v, ok := f.Pack.LargestVolts(); ok {
@@ -204,6 +232,22 @@ func (f *frame) legendWords() (title string, ends []string, note string) {
 		} else if len(f.Pack.Sections) == 1 && !math.IsNaN(f.Pack.Sections[0].Volts) {
 			note = fmt.Sprintf("Expected, meter off; between points up to %s.", words.Volts(f.Pack.Sections[0].Volts))
 		}
+	case ByInsulation:
+		title, ends = "Insulation to chassis, log scale", []string{"1" + sp + "kΩ", "1" + sp + "MΩ", "1" + sp + "GΩ"}
+		note = "Last reading at the module; an arrow marks a bound. No colour says good or bad."
+	case ByCharge:
+		title, ends = "State of charge by rest volts", []string{"not known"}
+		note = "Lacks a curve of rest volts over charge" + f.chemistries() + "; volts alone are no charge."
+	case ByAge:
+		title, ends = "Age of the newest record", []string{"0" + sp + "h", words.Hours(f.o.AgeEnd / 2), words.Hours(f.o.AgeEnd)}
+		note = "Counted back from the newest record of the case. Cross-hatch: no time recorded."
+	case ByMissing:
+		title, ends = "Missing volts", []string{"cross-hatch: not measured"}
+		note = "Blank: recorded"
+		if f.Pack.GroupsOf != "" && f.Pack.GroupsOf != f.Pack.Case.Now {
+			note += ", groups in state " + f.Pack.GroupsOf
+		}
+		note += ". Missing is neither zero nor good."
 	default:
 		title, ends = "Suspicion: must this come out?", []string{"0" + sp + "%", "50" + sp + "%", "100" + sp + "%"}
 		note = "No number: below half a per cent."

@@ -5,6 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"halfsplit/fault"
 	"halfsplit/ui/palette"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/theme"
@@ -95,7 +96,7 @@ func (f *frame) module(m int) {
 		return
 	}
 	mod := f.Pack.Modules[m]
-	c.groups = f.tier == near && f.o.Mode != BySuspicion && !mod.Removed
+	c.groups = f.tier == near && !f.o.Mode.whole() && !mod.Removed && !(f.o.Mode == ByMedian && mod.Measured == 0 && mod.Own)
 	if c.groups || mod.Removed {
 		c.ground = scene.Paint{}
 	}
@@ -111,6 +112,8 @@ func (f *frame) module(m int) {
 		c.shareBar()
 	case math.IsNaN(c.value):
 		c.hatch(0, 1)
+	case f.o.Mode == ByInsulation:
+		c.bound()
 	}
 	c.dividers()
 	if c.band > 0 {
@@ -152,6 +155,20 @@ func (c *face) shareBar() {
 	foot, top := scene.At(left, c.box.Max.Y()).Moved(2, -2), scene.At(left, c.box.Min.Y()).Moved(2, c.band+1)
 	high := (c.f.v.Screen(foot).Y() - c.f.v.Screen(top).Y()) * c.value
 	c.f.l.Rect(c.id, foot.Moved(0, -high), foot.Moved(7, 0), scene.Ink(theme.Plum), scene.Ink(theme.Raised), 1, 0)
+}
+
+// bound marks an insulation reading that is a bound with an arrow along the
+// lower edge: to the right for more than, to the left for less than.
+func (c *face) bound() {
+	way := map[string]float64{fault.Greater: 1, fault.Less: -1}[c.f.Pack.Modules[c.m].Insulation.Relation]
+	if way == 0 || !c.o.Upright() || c.band == 0 {
+		return
+	}
+	mid := scene.At(c.o.Center.X(), c.box.Max.Y()).Moved(0, -9)
+	ink := scene.On(c.ground)
+	tip := mid.Moved(way*14, 0)
+	c.line(ink, 2, mid.Moved(-way*14, 0), tip)
+	c.line(ink, 2, tip.Moved(-way*6, -5), tip, tip.Moved(-way*6, 5))
 }
 
 // strips draws the groups along the axis, with a bar along the edge where the

@@ -2,8 +2,10 @@ package plan
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
+	"halfsplit/fault"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/theme"
 	"halfsplit/ui/words"
@@ -29,10 +31,51 @@ func (c *face) valueTexts() []string {
 		hi := volts0(f.Pack.Chassis[f.Pack.Net.Tap(c.m, len(mod.Groups))])
 		return []string{lo + " to " + hi + words.Thin + "V", lo + "…" + hi + words.Thin + "V", lo + "…" + hi}
 	}
+	if c.f.o.Mode != BySuspicion {
+		return c.recordTexts()
+	}
 	if math.IsNaN(c.value) || c.value < 0.005 {
 		return nil
 	}
 	return []string{words.Share(c.value)}
+}
+
+// recordTexts are the number of the modes that shade by what was recorded.
+func (c *face) recordTexts() []string {
+	mod := c.f.Pack.Modules[c.m]
+	missing := []string{words.NotMeasured, "none"}
+	switch c.f.o.Mode {
+	case ByInsulation:
+		if mod.Insulation == nil {
+			return missing
+		}
+		v := words.Ohms(mod.Insulation.Value)
+		sign := map[string]string{fault.Greater: "> ", fault.Less: "< "}[mod.Insulation.Relation]
+		return []string{sign + v}
+	case ByCharge:
+		return []string{"not known"}
+	case ByAge:
+		switch h := mod.Age; {
+		case math.IsNaN(h):
+			return []string{"no time recorded", "no time"}
+		case h < 1:
+			return []string{words.Minutes(60 * h)}
+		case h < 72:
+			return []string{words.Hours(h)}
+		default:
+			return []string{words.Hours(h), words.Days(h / 24)}
+		}
+	}
+	switch {
+	case mod.Measured == len(mod.Groups) && mod.Measured > 0:
+		return []string{"groups measured", "groups"}
+	case mod.Measured > 0:
+		n := strconv.Itoa(mod.Measured) + " of " + strconv.Itoa(len(mod.Groups))
+		return []string{n + " groups", n}
+	case mod.Own:
+		return []string{"module volts only", "volts only"}
+	}
+	return missing
 }
 
 // volts0 writes whole volts with a sign, without the unit.
@@ -55,10 +98,18 @@ func (c *face) text() {
 		return
 	}
 	value := append(values, "")[0]
+	if c.f.o.Mode > ByPotential { // the longest form that fits
+		for _, form := range values {
+			value = form
+			if c.fit(form, c.size().X()-c.signsRoom(), false, 11) > 0 {
+				break
+			}
+		}
+	}
 	number := c.f.id(c.m)
 	room := c.size().X() - 10
 	first, second := c.band/2, 0.0
-	wordy := value == "not known" || value == words.NotMeasured || value == "removed"
+	wordy := c.f.o.Mode > ByPotential || value == "not known" || value == words.NotMeasured || value == "removed"
 	inBody := (c.f.o.Mode == BySuspicion || wordy || !c.groups) && value != ""
 	if !inBody && c.band >= 34 {
 		first, second = c.band/2-8, c.band/2+8
@@ -217,4 +268,12 @@ func (c *face) cellTexts() (texts []string, size float64) {
 		return texts, 10
 	}
 	return nil, 0
+}
+
+// signsRoom is the width that a text in the body leaves to the signs.
+func (c *face) signsRoom() float64 {
+	if math.Abs(c.o.Axis.X()) > 0.5 {
+		return 64
+	}
+	return 10
 }
