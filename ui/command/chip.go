@@ -130,6 +130,9 @@ func (r *chipRenderer) apply() {
 		r.box.FillColor = theme.Colour(theme.Accent, v)
 		r.text.Color, r.key.Color = theme.Colour(theme.Raised, v), theme.Colour(theme.Raised, v)
 	}
+	if on && r.b.Stop {
+		r.box.FillColor = theme.Colour(theme.Live, v)
+	}
 	if r.b.focused {
 		r.box.StrokeColor, r.box.StrokeWidth = theme.Colour(theme.Accent, v), 3
 		if on {

@@ -63,13 +63,32 @@ func New(deps Deps) *Page {
 	return p
 }
 
-// large sets the page in a column that is not too wide to read.
+// large sets the page in type that is read from a step away, in a column that is
+// not too wide to read.
 func large(b []sheet.Block, w float64) (*scene.List, float64) {
-	return sheet.Draw(b, min(w, 900), easel.Measure)
+	const by = 1.4
+	l, high := sheet.Draw(b, min(w, 1060)/by, func(s string, size float64, bold bool) float64 {
+		return easel.Measure(s, size*by, bold) / by
+	})
+	for i := range l.Shapes {
+		s := &l.Shapes[i]
+		s.Size, s.Width, s.Round = s.Size*by, s.Width*by, s.Round*by
+		for k := range s.Points {
+			s.Points[k].World = s.Points[k].World.Mul(by)
+			s.Points[k].Px = s.Points[k].Px.Mul(by)
+		}
+	}
+	return l, high * by
 }
+
+// usual sets what is filled in.
+func usual(b []sheet.Block, w float64) (*scene.List, float64) { return sheet.Draw(b, w, easel.Measure) }
 
 // Content is what the window shows.
 func (p *Page) Content() fyne.CanvasObject { return p.root }
+
+// SetSave says how the page is kept from now on.
+func (p *Page) SetSave(save func(text string) error) { p.deps.Save = save }
 
 // Focus puts the keyboard on the page and shows what is kept now.
 func (p *Page) Focus() {
@@ -118,7 +137,7 @@ func (p *Page) showEdit() {
 		blocks = append(blocks, sheet.Block{Kind: sheet.Caution, Text: p.wrong})
 	}
 	buttons.Objects = append(buttons.Objects, command.NewChip(&command.Command{Name: "Leave it as it was", Keys: "Esc", Do: p.back}, p.set))
-	p.edit.Set(easel.NewBoard(theme.Raised, 200, func(w float64) (*scene.List, float64) { return large(blocks, w) }),
+	p.edit.Set(easel.NewBoard(theme.Raised, 200, func(w float64) (*scene.List, float64) { return usual(blocks, w) }),
 		buttons, form.NewLabelled("Numbers", p.numbers), form.NewLabelled("Steps", p.steps))
 	p.list.Hide()
 	p.buttons.Hide()

@@ -47,7 +47,7 @@ type browser struct {
 const upID = "up"
 
 // BookEnding is how the name of a casebook ends.
-const BookEnding = ".casebook"
+const BookEnding = ".halfsplit"
 
 func (v *View) openImport()  { v.browse(toImport, "", nil) }
 func (v *View) openAnother() { v.browse(toOpenBook, "", nil) }
@@ -99,7 +99,7 @@ func (v *View) browse(p purpose, name string, data []byte) {
 func (b *browser) endings() []string {
 	switch b.purpose {
 	case toOpenBook, toBeginBook:
-		return []string{BookEnding}
+		return []string{BookEnding, ".casebook"}
 	}
 	return []string{".json"}
 }

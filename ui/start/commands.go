@@ -9,6 +9,7 @@ import (
 
 	"halfsplit/ui/command"
 	"halfsplit/ui/form"
+	"halfsplit/ui/sheet"
 )
 
 // commands fills the table of what can be done, and makes the buttons on top.
@@ -230,3 +231,6 @@ func (v *View) hint() []string {
 	}
 	return []string{"? all keys", "Enter opens", "/ search", "N new case", "M make a layout"}
 }
+
+// Keys is the list of the view's keys, for the help of the window around it.
+func (v *View) Keys() []sheet.Block { return keyBlocks(v.set) }

@@ -165,3 +165,6 @@ func (v *View) openDemo() {
 	}
 	v.fail("The demo case was not opened", err)
 }
+
+// OpenDemo opens a copy of the demo case, as its button does.
+func (v *View) OpenDemo() { v.act(v.openDemo) }

@@ -200,6 +200,9 @@ func (v *View) reopen(path string, create bool) {
 // copyDay is the day of a copy by its file's name.
 func copyDay(path string) string { return strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)) }
 
+// Fail says what went wrong outside of the view.
+func (v *View) Fail(title string, err error) { v.fail(title, err) }
+
 // fail opens the page that says what went wrong.
 func (v *View) fail(title string, err error) {
 	v.page = failPage

@@ -1,0 +1,120 @@
+package shell
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/command"
+	"halfsplit/ui/easel"
+	"halfsplit/ui/form"
+	"halfsplit/ui/remember"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/theme"
+)
+
+// variant is the colours that are chosen.
+func (s *Shell) variant() theme.Variant {
+	v, _ := theme.ParseVariant(s.kept.Colours)
+	return v
+}
+
+// applyLook shows what is chosen: colours, glove view, text size.
+func (s *Shell) applyLook() {
+	if s.deps.Scale != nil {
+		s.deps.Scale(s.kept.Percent())
+	}
+	s.app.Settings().SetTheme(&theme.Theme{Force: s.variant(), Glove: s.kept.Glove})
+}
+
+func (s *Shell) restyle(v theme.Variant) {
+	s.kept.Colours = v.String()
+	s.save()
+	s.applyLook()
+}
+
+// largerText is so many steps larger, or smaller.
+func (s *Shell) largerText(steps int) { s.textSize(s.kept.Percent() + steps*remember.TextStep) }
+
+// textSize sets the size in per cent, within its limits; 0 is the usual one.
+func (s *Shell) textSize(percent int) {
+	s.kept.Text = max(remember.LeastText, min(remember.MostText, percent))
+	s.changedLook()
+}
+
+func (s *Shell) toggleGlove() {
+	s.kept.Glove = !s.kept.Glove
+	s.changedLook()
+}
+
+func (s *Shell) changedLook() {
+	s.save()
+	s.applyLook()
+	s.look.fill()
+	s.ground.Refresh()
+}
+
+// A look is the page of text size, colours and glove view.
+type look struct {
+	s    *Shell
+	set  *command.Set
+	page *form.Page
+	list *focus
+}
+
+func newLook(s *Shell) *look {
+	l := &look{s: s, set: &command.Set{}, page: form.NewPage(18)}
+	add := func(name, keys, runes string, do func(), on func() bool, named ...fyne.KeyName) {
+		l.set.Add(&command.Command{Name: name, Keys: keys, Runes: runes, Named: named, Do: do, On: on})
+	}
+	add("Back", "Esc", "", s.leavePage, nil, fyne.KeyEscape)
+	add("Smaller", "-", "-", func() { s.largerText(-1) }, nil)
+	add("Larger", "+", "+=", func() { s.largerText(1) }, nil)
+	add("100 %", "0", "0", func() { s.textSize(0) }, nil)
+	for i, name := range []string{"As the desktop says", "Light", "Dark", "High contrast"} {
+		v := theme.Variant(i)
+		key := string(rune('1' + i))
+		add(name, key, key, func() { s.restyle(v); s.changedLook() }, func() bool { return s.variant() == v })
+	}
+	add("Glove view", "G", "g", s.toggleGlove, func() bool { return s.kept.Glove })
+	l.list = newFocus(l)
+	l.fill()
+	return l
+}
+
+// fill makes the page; its words change with what is chosen.
+func (l *look) fill() {
+	c := l.set.List()
+	chips := func(from, to int) *fyne.Container {
+		row := form.NewFlow()
+		for _, x := range c[from:to] {
+			row.Objects = append(row.Objects, command.NewChip(x, l.set))
+		}
+		return row
+	}
+	words := func(b ...sheet.Block) fyne.CanvasObject { return l.s.words(b) }
+	glove := "off"
+	if l.s.kept.Glove {
+		glove = "on"
+	}
+	l.page.Set(
+		chips(0, 1),
+		words(sheet.Block{Kind: sheet.Title, Text: fmt.Sprintf("Text size: %d %%", l.s.kept.Percent()), Bold: true},
+			sheet.Block{Kind: sheet.Soft, Text: fmt.Sprintf("From %d to %d %%; Ctrl + and Ctrl - do the same everywhere.", remember.LeastText, remember.MostText)}),
+		chips(1, 4),
+		words(sheet.Block{Kind: sheet.Title, Text: "Colours", Bold: true}), chips(4, 8),
+		words(sheet.Block{Kind: sheet.Title, Text: "Glove view: " + glove, Bold: true},
+			sheet.Block{Kind: sheet.Soft, Text: "Everything that is pressed is larger, and so is the number in hand."}),
+		chips(8, 9))
+}
+
+// Content is what the window shows.
+func (l *look) Content() fyne.CanvasObject { return l.list }
+
+// Focus puts the keyboard on the page.
+func (l *look) Focus() { l.s.w.Canvas().Focus(l.list) }
+
+// words is a part of a page in words.
+func (s *Shell) words(b []sheet.Block) *easel.Board {
+	return easel.NewBoard(theme.Paper, 200, drawn(b))
+}

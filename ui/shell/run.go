@@ -1,0 +1,57 @@
+package shell
+
+import (
+	"math"
+	"os"
+	"strconv"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+)
+
+// Run opens the window and returns when it is closed, with what kept the casebook
+// from being closed.
+func Run(a fyne.App, deps Deps) error {
+	w := a.NewWindow("Halfsplit")
+	deps.Now, deps.Scale = time.Now, scaler(os.Getenv("FYNE_SCALE"))
+	deps.Modifier = func() fyne.KeyModifier {
+		if d, ok := a.Driver().(desktop.Driver); ok {
+			return d.CurrentKeyModifiers()
+		}
+		return 0
+	}
+	s := New(a, w, deps)
+	w.SetPadded(false)
+	w.SetContent(s.Content())
+	w.Resize(fyne.NewSize(1280, 800))
+	w.SetMaster()
+	s.Listen()
+	w.SetOnDropped(func(_ fyne.Position, dropped []fyne.URI) { s.drop(dropped) })
+	s.focus()
+	w.ShowAndRun()
+	return s.Close()
+}
+
+// drop imports files that were dropped on the list of cases.
+func (s *Shell) drop(dropped []fyne.URI) {
+	if s.desk != nil || s.over != noPage {
+		return
+	}
+	for _, u := range dropped {
+		s.start.Import(u.Path())
+	}
+}
+
+// scaler makes everything larger through the toolkit's own scale, which it reads
+// from the environment of this process; usual is what the person set there.
+func scaler(usual string) func(percent int) {
+	base, err := strconv.ParseFloat(usual, 64)
+	if err != nil || !(base > 0) || math.IsInf(base, 0) {
+		base = 1
+	}
+	return func(percent int) {
+		// An environment that cannot be set leaves the text as it is.
+		_ = os.Setenv("FYNE_SCALE", strconv.FormatFloat(base*float64(percent)/100, 'f', 2, 64))
+	}
+}
