@@ -87,7 +87,7 @@ func (d *Desk) walkCommands() {
 func (d *Desk) pageCommands() {
 	d.button(d.pageChips, &command.Command{Name: "Finding", Help: "Back to the finding, or select nothing, or cancel what is computed", Keys: "Esc",
 		Named: []fyne.KeyName{fyne.KeyEscape}, Do: d.back, On: func() bool { return d.page == findingPage }})
-	d.button(d.pageChips, &command.Command{Name: "Selected", Help: "What is known of the thing that is selected", Keys: "Space",
+	d.aboutChip = d.button(d.pageChips, &command.Command{Name: "Selected", Help: "What is known of the thing that is selected", Keys: "Space",
 		Named: []fyne.KeyName{fyne.KeySpace}, Runes: "", Do: d.details, On: func() bool { return d.page == selectionPage }})
 	d.button(d.planChips, &command.Command{Name: "Keys", Help: "This list of keys", Keys: "?", Runes: "?",
 		Do: d.toggleKeys, On: func() bool { return d.page == keysPage }})
@@ -117,6 +117,7 @@ func (d *Desk) recordCommands() {
 	d.button(d.pageChips, &command.Command{Name: "State", Help: "Record a link as opened or closed, a board, a module, contactors or the monitor", Keys: "S", Runes: "s",
 		Do: d.openStates, On: func() bool { return d.page == statePage }})
 	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})
+	d.stageChip = d.button(d.pageChips, &command.Command{Name: "Stages", Help: "The stages of a repair", Keys: "G", Runes: "g", Do: d.listStages, On: func() bool { return d.page == stageListPage }})
 	d.footChips = &fyne.Container{Layout: &flow{}}
 	d.button(d.footChips, &command.Command{Name: "Undo", Help: "Undo the last record; it stays in the history", Keys: "Ctrl Z", Do: d.Undo,
 		Label: func() string { return stepLabel("Undo", d.store.Steps().Undo) }})
@@ -130,8 +131,8 @@ func stepLabel(verb, name string) string {
 	if name == "" {
 		return verb
 	}
-	if r := []rune(name); len(r) > 34 {
-		name = string(r[:33]) + "…"
+	if r := []rune(name); len(r) > 22 {
+		name = string(r[:21]) + "…"
 	}
 	return verb + ": " + name
 }
@@ -191,7 +192,7 @@ var variantWords = map[theme.Variant]string{theme.System: "as the desktop says",
 // keyHint are the keys that matter, the most needed first.
 func (d *Desk) keyHint() []string {
 	if d.Computing() {
-		return []string{"? all keys", "Esc cancels"}
+		return []string{"Esc cancels"}
 	}
 	switch d.page {
 	case entryPage:
@@ -199,7 +200,7 @@ func (d *Desk) keyHint() []string {
 	case statePage, whoPage, undoPage:
 		return []string{"Esc leaves"}
 	}
-	return []string{"? all keys", "Enter a reading", "Tab next module", "S state"}
+	return []string{"Tab next module"}
 }
 
 // keysBlocks is the list of keys.

@@ -25,6 +25,7 @@ import (
 	"halfsplit/ui/ruler"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/stages"
 	"halfsplit/ui/store"
 	"halfsplit/ui/theme"
 )
@@ -45,7 +46,7 @@ type Deps struct {
 	Who      string                         // who is here; "" = nobody named
 	SaveWho  func(string)                   // keeps the name; nil = until the window closes
 	Glide    func(tick func(share float32)) // calls tick from 0 to 1 in a short time; nil = no motion
-	Leave    func()                         // back to the cases; nil = no such command
+	Leave    func()                         // back to the cases, in a window that says the title itself; nil = the desk stands alone
 }
 
 // A page of the sheet.
@@ -60,6 +61,8 @@ const (
 	undoPage
 	whoPage
 	shadingPage
+	stagePage
+	stageListPage
 )
 
 // A Desk is the window's content and its state.
@@ -96,6 +99,11 @@ type Desk struct {
 	primary   *command.Chip
 	chips     []*command.Chip
 	footChips *fyne.Container
+	column    *easel.Board // of stages
+	stageRoll *container.Scroll
+	stageChip *command.Chip
+	aboutChip *command.Chip
+	stage     int
 	planChips *fyne.Container
 	pageChips *fyne.Container
 	viewChip  *command.Chip
@@ -173,15 +181,23 @@ func (d *Desk) build() {
 	d.planPane = d.pane(planSubject{d}, true)
 	d.rulerPane = d.pane(rulerSubject{d}, false)
 	d.strip = easel.NewBoard(theme.Raised, 300, func(w float64) (*scene.List, float64) {
-		return header.Strip(d.pack, w, easel.Measure)
+		return header.Strip(d.pack, d.deps.Leave == nil, w, easel.Measure)
 	})
 	d.foot = easel.NewBoard(theme.Paper, 300, func(w float64) (*scene.List, float64) {
-		return header.Foot(d.happened, d.keyHint(), float64(d.frame.footWidth(float32(w))), w, float64(easel.Sizes().Touch()+6), easel.Measure)
+		left, right := d.frame.footRoom(float32(w))
+		return header.FootBetween(d.happened, d.keyHint(), float64(left), float64(right), w, float64(easel.Sizes().Touch()+6), easel.Measure)
 	})
 	d.paper = easel.NewBoard(theme.Raised, 240, func(w float64) (*scene.List, float64) {
-		return sheet.Draw(d.blocks(), w, easel.Measure)
+		z := easel.Sizes()
+		return sheet.DrawSized(d.blocks(), w, sheet.Sizes{Touch: float64(z.Touch()), Number: float64(z.Number())}, easel.Measure)
 	})
 	d.paper.OnPick = d.pickOnSheet
+	d.stage = stages.Locate
+	d.column = easel.NewBoard(theme.Paper, stages.Wide, func(w float64) (*scene.List, float64) {
+		return stages.Column(d.pack, d.stageShown(), w, float64(easel.Sizes().Touch()), easel.Measure)
+	})
+	d.column.OnPick = d.pickStage
+	d.stageRoll = container.NewVScroll(d.column)
 	d.paperRoll = container.NewVScroll(d.paper)
 	d.frame = &frame{d: d}
 	d.root = container.New(d.frame, d.frame.parts()...)
@@ -213,6 +229,10 @@ func (d *Desk) blocks() []sheet.Block {
 		return d.who.blocks()
 	case shadingPage:
 		return d.shadingBlocks()
+	case stagePage:
+		return stages.Sheet(d.pack, d.stage)
+	case stageListPage:
+		return d.stageList()
 	}
 	return sheet.Finding(d.pack, d.whyOpen)
 }
@@ -255,6 +275,7 @@ func (d *Desk) showSheet(top bool) {
 }
 
 func (d *Desk) showChips() {
+	d.column.Refresh()
 	d.frame.showWhat()
 	for _, c := range d.chips {
 		c.Refresh()

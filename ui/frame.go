@@ -5,14 +5,16 @@ import (
 	"fyne.io/fyne/v2/canvas"
 
 	"halfsplit/ui/easel"
+	"halfsplit/ui/stages"
 	"halfsplit/ui/theme"
 )
 
 // Widths of the window at which it is laid out another way.
 const (
-	wideSheet = 1200 // the sheet has 360
-	oneView   = 880  // plan and ruler share their place
-	onePane   = 640  // so does the sheet
+	wideSheet   = 1200 // the sheet has 360
+	stageColumn = 1120 // the stages have a column
+	oneView     = 880  // plan and ruler share their place
+	onePane     = 640  // so does the sheet
 )
 
 // A view is what is shown where not all fits.
@@ -91,21 +93,21 @@ func (f *flow) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(w+2*chipGap, theme.Touch+2*chipGap)
 }
 
-// A frame lays the window out: strip, plan, buttons, ruler, sheet, foot.
+// A frame lays the window out: strip, stages, plan, ruler, sheet, foot.
 type frame struct {
 	d                      *Desk
 	size                   fyne.Size
-	side, under            *canvas.Rectangle // hairlines
+	side, under, stageSide *canvas.Rectangle // hairlines
 	sheetW                 float32
 	sheetX, sheetY, sheetH float32
 	ground, page           *canvas.Rectangle
 }
 
 func (f *frame) parts() []fyne.CanvasObject {
-	f.side, f.under = canvas.NewRectangle(nil), canvas.NewRectangle(nil)
+	f.side, f.under, f.stageSide = canvas.NewRectangle(nil), canvas.NewRectangle(nil), canvas.NewRectangle(nil)
 	f.ground, f.page = canvas.NewRectangle(nil), canvas.NewRectangle(nil)
 	d := f.d
-	return []fyne.CanvasObject{f.ground, d.planPane, d.rulerPane, d.planChips, f.page, d.pageChips, d.paperRoll, d.primary, d.strip, d.foot, d.footChips, f.side, f.under}
+	return []fyne.CanvasObject{f.ground, d.planPane, d.rulerPane, f.page, d.pageChips, d.paperRoll, d.primary, d.strip, d.foot, d.planChips, d.footChips, d.stageRoll, f.stageSide, f.side, f.under}
 }
 
 // MinSize is the least that can still be used.
@@ -127,9 +129,9 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		top = s.Height * 0.4
 	}
 	place(d.strip, 0, 0, s.Width, top)
-	chips := f.footWidth(s.Width)
 	foot := d.foot.Prepare(s.Width)
 	place(d.foot, 0, s.Height-foot, s.Width, foot)
+	chips, _ := f.footRoom(s.Width)
 	place(d.footChips, 0, s.Height-foot+3-chipGap, chips, foot)
 	bottom := s.Height - foot
 	f.sheetW = 0
@@ -142,8 +144,16 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 			f.sheetW = 280
 		}
 	}
-	left := s.Width - f.sheetW
-	f.drawings(left, top, bottom)
+	right := s.Width - f.sheetW
+	column := float32(0)
+	if s.Width >= stageColumn {
+		column = stages.Wide
+		d.column.Prepare(column)
+		place(d.stageRoll, 0, top, column, bottom-top)
+		place(f.stageSide, column-1, top, 1, bottom-top)
+	}
+	f.drawings(column, right, top, bottom)
+	left := right
 	f.sheetX, f.sheetY, f.sheetH = left, top, bottom-top
 	if f.sheetW == 0 {
 		f.sheetX, f.sheetW = 0, s.Width
@@ -154,30 +164,32 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	f.layoutSheet()
 }
 
-// drawings places plan, buttons and ruler in the left part.
-func (f *frame) drawings(w, top, bottom float32) {
-	d := f.d
-	place(f.ground, 0, top, w, bottom-top)
-	row := d.planChips.Layout.(*flow).highFor(d.planChips.Objects, w)
+// drawings places plan, buttons and ruler between the column and the sheet. The
+// buttons lie at the foot where it has room, else between plan and ruler.
+func (f *frame) drawings(x, right, top, bottom float32) {
+	d, w := f.d, right-x
+	place(f.ground, 0, top, right, bottom-top)
+	row := float32(0)
+	if _, beside := f.footRoom(f.size.Width); beside < f.size.Width {
+		place(d.planChips, beside, bottom+3-chipGap, f.size.Width-beside, f.size.Height-bottom)
+	} else {
+		row = d.planChips.Layout.(*flow).highFor(d.planChips.Objects, w)
+	}
 	if f.size.Width < oneView {
 		for _, p := range []*easel.Pane{d.planPane, d.rulerPane} {
-			place(p, 0, top, w, bottom-top-row)
+			place(p, x, top, w, bottom-top-row)
 		}
-		place(d.planChips, 0, bottom-row, w, row)
-		place(f.under, 0, bottom-row, w, 1)
+		place(d.planChips, x, bottom-row, w, row)
+		place(f.under, x, bottom-row, w, 1)
 		return
 	}
-	high := float32(d.ruler.High()) + 12
-	if most := (bottom - top - row) * 0.5; high > most {
-		high = most
+	high := fyne.Max(90, fyne.Min(float32(d.ruler.High())+12, (bottom-top-row)*0.5))
+	place(d.planPane, x, top, w, bottom-top-row-high)
+	if row > 0 {
+		place(d.planChips, x, bottom-high-row, w, row)
 	}
-	if high < 90 {
-		high = 90
-	}
-	place(d.planPane, 0, top, w, bottom-top-row-high)
-	place(d.planChips, 0, bottom-high-row, w, row)
-	place(d.rulerPane, 0, bottom-high, w, high)
-	place(f.under, 0, bottom-high-row, w, 1)
+	place(d.rulerPane, x, bottom-high, w, high)
+	place(f.under, x, bottom-high-row, w, 1)
 }
 
 // layoutSheet places the sheet's buttons and its page; the page's height
@@ -196,13 +208,25 @@ func (f *frame) layoutSheet() {
 	place(d.primary, f.sheetX+12, f.sheetY+f.sheetH-high-chipGap, f.sheetW-24, high)
 }
 
-// footWidth is what the buttons at the foot need.
-func (f *frame) footWidth(most float32) float32 {
-	w := float32(chipGap)
-	for _, o := range f.d.footChips.Objects {
-		w += o.MinSize().Width + chipGap
+// footRoom is where the buttons at the foot end at its left, and where those at
+// its right begin; right is the window's width where they have no room there.
+func (f *frame) footRoom(width float32) (left, right float32) {
+	wide := func(objects []fyne.CanvasObject) float32 {
+		w := float32(chipGap)
+		for _, o := range objects {
+			if o.Visible() {
+				w += o.MinSize().Width + chipGap
+			}
+		}
+		return w
 	}
-	return fyne.Min(w, most)
+	const message = 190 // for what just happened
+	left = fyne.Min(wide(f.d.footChips.Objects), width)
+	right = width - wide(f.d.planChips.Objects)
+	if width < oneView || right-left < message {
+		right = width
+	}
+	return left, right
 }
 
 // showWhat hides what does not fit the window's width.
@@ -233,10 +257,15 @@ func (f *frame) showWhat() {
 	show(f.page, sheet)
 	show(f.side, !single)
 	show(d.viewChip, one)
+	show(d.stageRoll, w >= stageColumn)
+	show(f.stageSide, w >= stageColumn)
+	show(d.stageChip, w < stageColumn)
+	show(d.aboutChip, w >= stageColumn || single) // a press on the drawing does the same
 }
 
 func (f *frame) colour() {
 	v := easel.Variant()
+	f.stageSide.FillColor = theme.Colour(theme.Hairline, v)
 	f.side.FillColor, f.under.FillColor = theme.Colour(theme.Hairline, v), theme.Colour(theme.Hairline, v)
 	f.ground.FillColor, f.page.FillColor = theme.Colour(theme.Paper, v), theme.Colour(theme.Raised, v)
 }

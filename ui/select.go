@@ -52,6 +52,9 @@ func (d *Desk) pickOnSheet(id string) {
 	case d.page == whoPage:
 		d.pickWho(id)
 		return
+	case strings.HasPrefix(id, "stage:"):
+		d.pickStage(id)
+		return
 	case d.page == shadingPage:
 		d.pickShading(id)
 		return

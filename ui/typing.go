@@ -35,6 +35,12 @@ func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
 		return d.undoKey(k.Name)
 	case whoPage:
 		return d.whoKey(k.Name)
+	case stageListPage:
+		switch k.Name {
+		case fyne.KeyDown, fyne.KeyUp:
+			d.stepStage(map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1}[k.Name])
+			return true
+		}
 	}
 	return false
 }
@@ -78,6 +84,8 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 		return "Show what this would record", "Enter", func() { d.ask(d.change.at) }
 	case whoPage:
 		return "Keep this name", "Enter", d.keepWho
+	case stageListPage:
+		return "Open this stage", "Enter", func() { d.openStage(d.stage) }
 	case undoPage:
 		return "Leave everything as it is", "Esc", func() { d.undoKey(fyne.KeyEscape) }
 	}

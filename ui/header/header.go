@@ -31,8 +31,9 @@ type cell struct {
 	most  int     // lines; 0 = as many as it needs
 }
 
-// Strip draws the strip and says how high it is.
-func Strip(p *facts.Pack, width float64, measure scene.Measurer) (*scene.List, float64) {
+// Strip draws the strip, with the case's title where nothing above says it, and
+// says how high it is.
+func Strip(p *facts.Pack, titled bool, width float64, measure scene.Measurer) (*scene.List, float64) {
 	title := p.Case.Title
 	if title == "" {
 		title = "A case without a title"
@@ -42,6 +43,12 @@ func Strip(p *facts.Pack, width float64, measure scene.Measurer) (*scene.List, f
 		{words.Plain(p.StateLine()), false, theme.Ink, 0.19, 0},
 		{words.Plain(p.LiveLine()), false, theme.Live, 0.31, 0},
 		{words.Plain(p.FindingLine()), false, theme.Ink, 0.30, most},
+	}
+	if !titled {
+		cells = cells[1:]
+		for i := range cells {
+			cells[i].share /= 0.80
+		}
 	}
 	l := &scene.List{}
 	if width < narrow {
@@ -108,14 +115,20 @@ func lines(l *scene.List, text []string, x, y float64, c cell) {
 	}
 }
 
-// Foot draws the line at the foot, right of the buttons that end at left: what
+// Foot draws the line at the foot, right of the buttons that end at left.
+func Foot(happened string, keys []string, left, width, high float64, measure scene.Measurer) (*scene.List, float64) {
+	return FootBetween(happened, keys, left, width, width, high, measure)
+}
+
+// FootBetween draws the line between the buttons that end at left and those that
+// begin at right: what
 // just happened, and as many of the keys that matter here, the most needed
 // first, as there is room for.
-func Foot(happened string, keys []string, left, width, high float64, measure scene.Measurer) (*scene.List, float64) {
+func FootBetween(happened string, keys []string, left, right, width, high float64, measure scene.Measurer) (*scene.List, float64) {
 	const size, gap = 13.0, 18.0
 	l := &scene.List{}
 	l.Line("", scene.Ink(theme.Hairline), 1, scene.At(0, 0), scene.At(width, 0))
-	width -= left
+	width = right - left
 	happened = scene.Shorten(words.Plain(happened), width-2*padX, size, false, measure)
 	l.Text("", scene.At(left+padX, high/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), size, false, happened)
 	room := width - 2*padX - measure(happened, size, false) - 24

@@ -25,11 +25,11 @@ func (s *setter) target(id string, x0, y0, x1, y1 float64) {
 // input is the field: what was typed with a caret, its name while that is
 // nothing, the unit at its end.
 func (s *setter) input(b Block) {
-	const high = 48.0
+	high := math.Max(48, s.size.Number*1.4)
 	line, width := ring(b.On)
 	top := s.y
 	s.l.Rect(b.ID, scene.At(margin, top), scene.At(s.width-margin, top+high), scene.Ink(theme.Paper), line, width, 6)
-	size := 24.0
+	size := math.Max(24, s.size.Number-4)
 	for s.measure(b.Value, size, false) > s.room()-70 && size > theme.Small {
 		size -= 2
 	}
@@ -129,7 +129,8 @@ func (s *setter) resistor(x0, x1 float64, text string) {
 
 // tiles stand in two columns; what has no other option has no ring.
 func (s *setter) tiles(b Block) {
-	const high, gap = theme.Touch, 5.0
+	const gap = 5.0
+	high := s.size.Touch
 	wide := math.Floor((s.room() - gap) / 2)
 	for i, t := range b.Tiles {
 		x, y := margin+float64(i%2)*(wide+gap), s.y+float64(i/2)*(high+gap)
@@ -160,15 +161,15 @@ func (s *setter) pad(b Block) {
 		wide := (s.room() - gap*float64(len(row)-1)) / float64(len(row))
 		for i, key := range row {
 			x := margin + float64(i)*(wide+gap)
-			s.l.Rect(PadKey(key), scene.At(x, s.y), scene.At(x+wide, s.y+theme.Touch), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 6)
+			s.l.Rect(PadKey(key), scene.At(x, s.y), scene.At(x+wide, s.y+s.size.Touch), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 6)
 			size := 20.0
 			for s.measure(key, size, false) > wide-8 && size > theme.Small {
 				size--
 			}
-			s.l.Text(PadKey(key), scene.At(x+wide/2, s.y+theme.Touch/2), scene.Middle, scene.Middle, scene.Ink(theme.Ink), size, false, key)
-			s.target(PadKey(key), x, s.y, x+wide, s.y+theme.Touch)
+			s.l.Text(PadKey(key), scene.At(x+wide/2, s.y+s.size.Touch/2), scene.Middle, scene.Middle, scene.Ink(theme.Ink), size, false, key)
+			s.target(PadKey(key), x, s.y, x+wide, s.y+s.size.Touch)
 		}
-		s.y += theme.Touch + gap
+		s.y += s.size.Touch + gap
 	}
 }
 
@@ -182,7 +183,7 @@ func (s *setter) action(b Block) {
 		remark = scene.Wrap(b.Value, s.room()-24, 13, false, s.measure)
 	}
 	need := float64(len(lines))*theme.Text*leading + float64(len(remark))*13*leading
-	high := math.Max(theme.Touch, need+14)
+	high := math.Max(s.size.Touch, need+14)
 	line, w := ring(b.On)
 	if !b.On {
 		line = scene.Ink(theme.Hairline)

@@ -19,7 +19,18 @@ const (
 // Draw typesets blocks to a width and says how high they are. Nothing is cut
 // off: what does not fit in a line goes on in the next.
 func Draw(blocks []Block, width float64, measure scene.Measurer) (*scene.List, float64) {
-	s := &setter{l: &scene.List{}, width: width, y: 14, measure: measure}
+	return DrawSized(blocks, width, Sizes{theme.Touch, theme.Number}, measure)
+}
+
+// Sizes are what the glove view makes larger, in pixels.
+type Sizes struct {
+	Touch  float64 // least height of what is pressed
+	Number float64 // of the number in hand
+}
+
+// DrawSized is Draw with sizes other than the usual ones.
+func DrawSized(blocks []Block, width float64, size Sizes, measure scene.Measurer) (*scene.List, float64) {
+	s := &setter{l: &scene.List{}, width: width, y: 14, measure: measure, size: size}
 	for _, b := range blocks {
 		b.Text, b.Value = words.Plain(b.Text), words.Plain(b.Value)
 		s.block(b)
@@ -32,6 +43,7 @@ type setter struct {
 	width   float64
 	y       float64
 	measure scene.Measurer
+	size    Sizes
 }
 
 func (s *setter) room() float64 { return math.Max(40, s.width-2*margin) }
@@ -115,7 +127,7 @@ func (s *setter) heading(b Block) {
 // big is the number in hand; name and number stand on one line where they fit.
 func (s *setter) big(b Block) {
 	s.y += 6
-	size := float64(theme.Number)
+	size := s.size.Number
 	name := s.measure(b.Text, size, true)
 	if b.Text != "" {
 		s.l.Text(b.ID, scene.At(margin, s.y+size*leading/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), size, true, b.Text)
@@ -178,7 +190,7 @@ func (s *setter) fold(b Block) {
 	s.y += 12
 	top := s.y
 	lines := scene.Wrap(b.Text, s.room()-26, theme.Text, true, s.measure)
-	high := math.Max(theme.Touch, float64(len(lines))*theme.Text*leading+16)
+	high := math.Max(s.size.Touch, float64(len(lines))*theme.Text*leading+16)
 	s.l.Rect(b.ID, scene.At(margin-8, top), scene.At(s.width-margin+8, top+high), scene.Paint{}, scene.Ink(theme.Accent), 1, 6)
 	c := scene.At(margin+6, top+high/2)
 	mark := []scene.Point{c.Moved(-3, -6), c.Moved(4, 0), c.Moved(-3, 6)}
