@@ -1,9 +1,16 @@
 package ui
 
-import "halfsplit/ui/sheet"
+import (
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/sheet"
+)
 
 // WhoKey is the preference that keeps who is here.
 const WhoKey = whoKey
+
+// Around gives the desk's keys to the window around it first; true = taken.
+func (d *Desk) Around(key func(*fyne.KeyEvent) bool) { d.set.Around = key }
 
 // Keys is the list of the desk's keys, for the help of the window around it.
 func (d *Desk) Keys() []sheet.Block { return keysBlocks(d.set) }

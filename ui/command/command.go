@@ -28,7 +28,8 @@ type Command struct {
 // A Set is the window's commands.
 type Set struct {
 	list     []*Command
-	Modifier func() fyne.KeyModifier // the keys held; nil = none known
+	Modifier func() fyne.KeyModifier   // the keys held; nil = none known
+	Around   func(*fyne.KeyEvent) bool // keys of the window around, asked first; true = taken; nil = none
 
 	// A page that is typed into takes its keys before the commands do, wherever
 	// the focus is: true = taken. Nil = nothing is typed into.
@@ -63,6 +64,9 @@ func (s *Set) Rune(r rune) bool {
 // Key does the command of a named key and says whether there was one.
 func (s *Set) Key(k *fyne.KeyEvent) bool {
 	if s.FirstKey != nil && s.FirstKey(k) {
+		return true
+	}
+	if s.Around != nil && s.Around(k) {
 		return true
 	}
 	shift := s.Shift()

@@ -37,7 +37,7 @@ type Page struct {
 
 // New makes the page.
 func New(deps Deps) *Page {
-	p := &Page{deps: deps, set: &command.Set{}}
+	p := &Page{deps: deps, set: &command.Set{Around: deps.Key}}
 	p.list = form.NewList(func(w float64) (*scene.List, float64) {
 		text, note := p.deps.Load()
 		t, own := Read(text)
@@ -56,7 +56,7 @@ func New(deps Deps) *Page {
 	p.set.Add(&command.Command{Named: []fyne.KeyName{fyne.KeyPageDown, fyne.KeyDown}, Do: roll(0.5)})
 	p.set.Add(&command.Command{Named: []fyne.KeyName{fyne.KeyPageUp, fyne.KeyUp}, Do: roll(-0.5)})
 	p.list.OnRune = p.set.Rune
-	p.list.OnKey = func(k *fyne.KeyEvent) bool { return p.deps.Key != nil && p.deps.Key(k) || p.set.Key(k) }
+	p.list.OnKey = p.set.Key
 	p.edit = form.NewPage(18)
 	p.root = &fyne.Container{Layout: layout{p}, Objects: []fyne.CanvasObject{p.list, p.buttons, p.edit.Roll}}
 	p.edit.Roll.Hide()

@@ -32,7 +32,7 @@ type Page struct {
 
 // New makes the page.
 func New(deps Deps) *Page {
-	p := &Page{deps: deps, set: &command.Set{}}
+	p := &Page{deps: deps, set: &command.Set{Around: deps.Key}}
 	p.list = form.NewList(func(w float64) (*scene.List, float64) {
 		return sheet.Draw(p.Blocks(), min(w, 820), easel.Measure)
 	}, func(string) {})
@@ -55,7 +55,7 @@ func New(deps Deps) *Page {
 	p.set.Add(&command.Command{Named: []fyne.KeyName{fyne.KeyRight}, Do: func() { p.turn((p.part + 1) % 3) }})
 	p.set.Add(&command.Command{Named: []fyne.KeyName{fyne.KeyLeft}, Do: func() { p.turn((p.part + 2) % 3) }})
 	p.list.OnRune = p.set.Rune
-	p.list.OnKey = func(k *fyne.KeyEvent) bool { return p.deps.Key != nil && p.deps.Key(k) || p.set.Key(k) }
+	p.list.OnKey = p.set.Key
 	p.root = &fyne.Container{Layout: layout{p}, Objects: []fyne.CanvasObject{p.list, p.buttons}}
 	return p
 }

@@ -36,11 +36,9 @@ func (f *focus) FocusLost() {}
 // TypedRune gives a character to the page.
 func (f *focus) TypedRune(r rune) { f.l.set.Rune(r) }
 
-// TypedKey gives a key to the window, then to the page.
+// TypedKey gives a key to the page.
 func (f *focus) TypedKey(k *fyne.KeyEvent) {
-	if !f.l.s.key(k) {
-		f.l.set.Key(k)
-	}
+	f.l.set.Key(k)
 }
 
 // CreateRenderer makes the renderer.

@@ -190,6 +190,15 @@ func (s *Shell) openPage(p place) {
 	s.show()
 }
 
+// back is Escape on the bar: out of the page, or the keyboard back to the view.
+func (s *Shell) back() {
+	if s.over != noPage {
+		s.leavePage()
+		return
+	}
+	s.focus()
+}
+
 // leavePage goes back to the view, as it was left.
 func (s *Shell) leavePage() {
 	if s.over == noPage {

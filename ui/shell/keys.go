@@ -8,8 +8,7 @@ import (
 	"halfsplit/ui/sheet"
 )
 
-// key is a key that works everywhere; true = taken. Each may come twice, from the
-// window and from a field, and does the same the second time.
+// key is a key that works everywhere; true = taken.
 func (s *Shell) key(k *fyne.KeyEvent) bool {
 	switch k.Name {
 	case fyne.KeyF9:
@@ -29,9 +28,6 @@ func (s *Shell) key(k *fyne.KeyEvent) bool {
 // Listen makes the window's keys work whatever has the focus.
 func (s *Shell) Listen() {
 	c := s.w.Canvas()
-	if d, ok := c.(desktop.Canvas); ok { // asked before what has the focus
-		d.SetOnKeyDown(func(k *fyne.KeyEvent) { s.key(k) })
-	}
 	// Nothing has the focus: it goes back to where it belongs, and the key with it.
 	c.SetOnTypedRune(func(r rune) {
 		s.focus()

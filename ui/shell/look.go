@@ -63,7 +63,7 @@ type look struct {
 }
 
 func newLook(s *Shell) *look {
-	l := &look{s: s, set: &command.Set{}, page: form.NewPage(18)}
+	l := &look{s: s, set: &command.Set{Around: s.key}, page: form.NewPage(18)}
 	add := func(name, keys, runes string, do func(), on func() bool, named ...fyne.KeyName) {
 		l.set.Add(&command.Command{Name: name, Keys: keys, Runes: runes, Named: named, Do: do, On: on})
 	}

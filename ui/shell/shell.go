@@ -85,7 +85,9 @@ func New(a fyne.App, w fyne.Window, deps Deps) *Shell {
 	if deps.Do == nil {
 		deps.Do = fyne.Do
 	}
-	s := &Shell{deps: deps, app: a, w: w, set: &command.Set{Modifier: deps.Modifier}}
+	s := &Shell{deps: deps, app: a, w: w}
+	s.set = &command.Set{Modifier: deps.Modifier, Around: s.key}
+	s.set.Add(&command.Command{Name: "Back", Named: []fyne.KeyName{fyne.KeyEscape}, Do: s.back})
 	if deps.Remember != "" {
 		s.kept = remember.Load(deps.Remember)
 	}
@@ -187,6 +189,7 @@ func (s *Shell) showDesk(st store.Store, title string) {
 		Who: s.who(), SaveWho: func(name string) { s.app.Preferences().SetString(ui.WhoKey, name) },
 		Glide: ui.Glide, Leave: s.Cases,
 	})
+	s.desk.Around(s.key)
 	s.over = noPage
 	s.show()
 }

@@ -32,7 +32,7 @@ func (s *Shell) beginTour() {
 	if s.desk != nil && s.deps.Case == nil {
 		s.Cases()
 	}
-	t := &tour{s: s, set: &command.Set{}, ring: canvas.NewRectangle(nil), card: canvas.NewRectangle(nil)}
+	t := &tour{s: s, set: &command.Set{Around: s.key}, ring: canvas.NewRectangle(nil), card: canvas.NewRectangle(nil)}
 	t.text = easel.NewBoard(theme.Raised, 200, nil)
 	t.next = command.NewChip(t.set.Add(&command.Command{Name: "Next", Keys: "Enter", Do: func() { t.turn(1) }, Label: func() string {
 		if t.at == len(help.Tour)-1 {

@@ -181,12 +181,7 @@ func (v *View) toggleKeys() {
 }
 
 // listKey is a key on the list.
-func (v *View) listKey(k *fyne.KeyEvent) bool {
-	if v.deps.Key != nil && v.deps.Key(k) {
-		return true
-	}
-	return v.set.Key(k)
-}
+func (v *View) listKey(k *fyne.KeyEvent) bool { return v.set.Key(k) }
 
 // key is a key of a field or of the preview: the window's keys, Escape, and down
 // from the search into the list.

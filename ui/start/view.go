@@ -104,7 +104,7 @@ func New(deps Deps) *View {
 		deps.Do = fyne.Do
 	}
 	v := &View{deps: deps, thumbs: map[string]*scene.List{}, most: mostRows, happened: "Opening the casebook.", fields: FirstFields(),
-		set: &command.Set{Modifier: deps.Modifier}}
+		set: &command.Set{Modifier: deps.Modifier, Around: deps.Key}}
 	v.files.folder = deps.Folder
 	v.list = form.NewList(v.draw, v.pick)
 	v.list.OnKey, v.list.OnRune = v.listKey, v.set.Rune
