@@ -119,7 +119,7 @@ func put(o fyne.CanvasObject, x, y, w, h float32) {
 type frame struct{ s *Shell }
 
 // MinSize is small: what does not fit rolls.
-func (f *frame) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(320, 300) }
+func (f *frame) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(260, 200) }
 
 // Layout places bar, view and tour.
 func (f *frame) Layout(objects []fyne.CanvasObject, size fyne.Size) {

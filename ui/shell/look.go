@@ -24,7 +24,13 @@ func (s *Shell) applyLook() {
 	if s.deps.Scale != nil {
 		s.deps.Scale(s.kept.Percent())
 	}
+	was, size := s.shown, s.w.Canvas().Size()
+	s.shown = s.kept.Percent()
 	s.app.Settings().SetTheme(&theme.Theme{Force: s.variant(), Glove: s.kept.Glove})
+	if s.deps.Scale != nil && was != 0 && was != s.shown { // the window itself stays as large as it is
+		f := float32(was) / float32(s.shown)
+		s.w.Resize(fyne.NewSize(size.Width*f, size.Height*f))
+	}
 }
 
 func (s *Shell) restyle(v theme.Variant) {

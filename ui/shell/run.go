@@ -24,13 +24,20 @@ func Run(a fyne.App, deps Deps) error {
 	s := New(a, w, deps)
 	w.SetPadded(false)
 	w.SetContent(s.Content())
-	w.Resize(fyne.NewSize(1280, 800))
+	w.Resize(s.firstSize())
 	w.SetMaster()
 	s.Listen()
 	w.SetOnDropped(func(_ fyne.Position, dropped []fyne.URI) { s.drop(dropped) })
 	s.focus()
 	w.ShowAndRun()
 	return s.Close()
+}
+
+// firstSize is the size of the window at the start: the same on the screen
+// whatever the text size.
+func (s *Shell) firstSize() fyne.Size {
+	f := float32(s.kept.Percent()) / 100
+	return fyne.NewSize(1280/f, 800/f)
 }
 
 // drop imports files that were dropped on the list of cases.

@@ -54,10 +54,11 @@ const (
 
 // A Shell is the window.
 type Shell struct {
-	deps Deps
-	app  fyne.App
-	w    fyne.Window
-	kept remember.State
+	deps  Deps
+	app   fyne.App
+	w     fyne.Window
+	kept  remember.State
+	shown int // text size that is shown, in per cent; 0 = nothing yet
 
 	book   *casebook.Book
 	opened bool // a casebook was opened before: the last case was gone back to

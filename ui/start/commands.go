@@ -137,6 +137,7 @@ func (v *View) pick(id string) {
 	default:
 		v.detail = true
 		v.choose(id)
+		v.Focus()
 	}
 }
 

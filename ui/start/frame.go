@@ -81,6 +81,7 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	visible(v.top, showMain)
 	visible(v.search, showMain && v.status == ready)
 	visible(f.over, showMain)
+	visible(f.under, showMain)
 	visible(v.list, (showMain || files) && !preview)
 	visible(v.pane, preview)
 	visible(v.sheet.Roll, showSheet)

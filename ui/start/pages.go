@@ -57,6 +57,9 @@ func (v *View) relayout() {
 	for _, c := range v.chips {
 		c.Refresh()
 	}
+	if v.frame.narrow() && !v.list.Visible() && v.deps.Canvas != nil && v.deps.Canvas().Content() != nil && v.deps.Canvas().Focused() == nil {
+		v.Focus()
+	}
 }
 
 // words is a part of a page in words.

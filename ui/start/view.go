@@ -129,8 +129,22 @@ func New(deps Deps) *View {
 // Content is what the window shows.
 func (v *View) Content() fyne.CanvasObject { return v.root }
 
-// Focus puts the keyboard on the list.
-func (v *View) Focus() { v.focus(v.list) }
+// Focus puts the keyboard on the list, or where it is hidden on the page's first
+// button.
+func (v *View) Focus() {
+	if v.list.Visible() {
+		v.focus(v.list)
+		return
+	}
+	for _, o := range v.sheet.Objects() {
+		if row, ok := o.(*fyne.Container); ok && len(row.Objects) > 0 {
+			if b, ok := row.Objects[0].(*command.Chip); ok {
+				v.focus(b)
+				return
+			}
+		}
+	}
+}
 
 func (v *View) focus(f fyne.Focusable) {
 	if v.deps.Canvas != nil && v.deps.Canvas() != nil {
