@@ -222,7 +222,7 @@ func (v *View) Import(path string) {
 		}
 	}
 	if err != nil {
-		v.files.wrong = Sentence(format.OneLine(err.Error())) + " Nothing was taken in."
+		v.files.wrong = ended(format.OneLine(err.Error())) + " Nothing was taken in."
 		v.say("Nothing was imported.")
 		v.show(filesPage)
 		return
@@ -285,7 +285,7 @@ func errText(err error) string {
 	if err == nil {
 		return ""
 	}
-	return Sentence(err.Error())
+	return ended(err.Error())
 }
 
 // typedPath goes to a folder that was typed, or takes the file.
@@ -338,7 +338,7 @@ func (v *View) write(over bool) {
 	}
 	if b.path != nil && b.path.Text != b.folder { // typed, and Enter pressed elsewhere
 		if _, err := files.List(strings.TrimSpace(b.path.Text)); err != nil {
-			b.wrong = Sentence(err.Error())
+			b.wrong = ended(err.Error())
 			v.show(filesPage)
 			return
 		}
@@ -360,7 +360,7 @@ func (v *View) write(over bool) {
 		b.exists = true
 		v.show(filesPage)
 	case err != nil:
-		b.wrong = Sentence(err.Error()) + " Nothing was written."
+		b.wrong = ended(err.Error()) + " Nothing was written."
 		v.show(filesPage)
 	default:
 		v.show(detailsPage)

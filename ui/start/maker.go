@@ -26,15 +26,21 @@ func (p *preview) Fit(w, h float64) scene.View {
 	if p.plan == nil {
 		return scene.View{ScaleX: 1, ScaleY: 1, W: w, H: h}
 	}
-	return p.plan.Fit(w, h)
+	const edge = 46 // for terminals and their names
+	return scene.Fit(p.plan.Geo.Bounds, w, h, edge, 24, edge, 24)
 }
 
-// Scene draws it.
+// Scene draws it, without the legend: nothing is known of the pack yet.
 func (p *preview) Scene(v scene.View) *scene.List {
-	if p.plan != nil {
-		return p.plan.Scene(v, plan.Options{Mode: plan.BySuspicion}, easel.Measure)
-	}
 	l := &scene.List{}
+	if p.plan != nil {
+		for _, s := range p.plan.Scene(v, plan.Options{Mode: plan.BySuspicion}, easel.Measure).Shapes {
+			if s.ID != "" {
+				l.Add(s)
+			}
+		}
+		return l
+	}
 	y := v.H/2 - 30
 	for _, s := range append([]string{"Nothing is drawn from these numbers."}, scene.Wrap(p.why, v.W-60, theme.Text, false, easel.Measure)...) {
 		l.Text("", scene.Point{World: v.World([2]float64{v.W / 2, y})}, scene.Middle, scene.Middle, scene.Ink(theme.Ink), theme.Text, false, s)

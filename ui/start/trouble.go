@@ -1,6 +1,8 @@
 package start
 
 import (
+	"strings"
+
 	"halfsplit/fault/casebook"
 	"halfsplit/ui/sheet"
 )
@@ -39,12 +41,19 @@ func Trouble(path string, err error) []sheet.Block {
 		what = "Everything that was saved before is still there."
 		todo = "Make room on the disk, then try again."
 	}
+	text := err.Error()
+	if !strings.Contains(text, path) {
+		text = path + ": " + text
+	}
 	return []sheet.Block{
 		{Kind: sheet.Title, Text: title, Bold: true},
 		{Kind: sheet.Para, Text: what},
 		{Kind: sheet.Para, Text: todo, Bold: true},
 		{Kind: sheet.Title, Text: "The file"},
-		{Kind: sheet.Para, Text: path},
-		{Kind: sheet.Soft, Text: Sentence(err.Error())},
+		{Kind: sheet.Para, Text: ended(text)},
 	}
 }
+
+// ended ends a text that begins with the name of a file: no letter of it is made
+// large.
+func ended(s string) string { return strings.TrimSuffix(s, ".") + "." }
