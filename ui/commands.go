@@ -117,6 +117,7 @@ func (d *Desk) recordCommands() {
 	d.button(d.pageChips, &command.Command{Name: "State", Help: "Record a link as opened or closed, a board, a module, contactors or the monitor", Keys: "S", Runes: "s",
 		Do: d.openStates, On: func() bool { return d.page == statePage }})
 	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})
+	d.set.Add(&command.Command{Name: "Instruments", Help: "Add an instrument or a test resistor to this case", Keys: "I", Runes: "i", Do: d.openKit})
 	d.stageChip = d.button(d.pageChips, &command.Command{Name: "Stages", Help: "The stages of a repair", Keys: "G", Runes: "g", Do: d.listStages, On: func() bool { return d.page == stageListPage }})
 	d.footChips = &fyne.Container{Layout: &flow{}}
 	d.button(d.footChips, &command.Command{Name: "Undo", Help: "Undo the last record; it stays in the history", Keys: "Ctrl Z", Do: d.Undo,

@@ -21,6 +21,7 @@ import (
 	"halfsplit/ui/entry"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/header"
+	"halfsplit/ui/kit"
 	"halfsplit/ui/plan"
 	"halfsplit/ui/ruler"
 	"halfsplit/ui/scene"
@@ -63,18 +64,21 @@ const (
 	shadingPage
 	stagePage
 	stageListPage
+	kitPage
 )
 
 // A Desk is the window's content and its state.
 type Desk struct {
-	deps   Deps
-	store  store.Store
-	form   entry.Form
-	change recording
-	who    typedName
-	result facts.Result
-	cancel context.CancelFunc
-	run    int // of the present computation
+	deps    Deps
+	store   store.Store
+	form    entry.Form
+	kit     kit.Draft
+	kitBack page // where the kit's page was opened from
+	change  recording
+	who     typedName
+	result  facts.Result
+	cancel  context.CancelFunc
+	run     int // of the present computation
 
 	pack  *facts.Pack
 	geo   *plan.Geometry
@@ -233,6 +237,8 @@ func (d *Desk) blocks() []sheet.Block {
 		return stages.Sheet(d.pack, d.stage)
 	case stageListPage:
 		return d.stageList()
+	case kitPage:
+		return d.kit.Blocks(d.deps.Case)
 	}
 	return sheet.Finding(d.pack, d.whyOpen)
 }

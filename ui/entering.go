@@ -63,8 +63,8 @@ func (d *Desk) entryRune(r rune) bool {
 	case '/':
 		d.skip(1)
 		return true
-	case '?', 'n', 'N':
-		return false // the list of keys, the name
+	case '?', 'n', 'N', 'i', 'I':
+		return false // the list of keys, the name, the instruments
 	}
 	if f, ok := d.form.Type(r); ok {
 		d.setForm(f)
@@ -143,6 +143,9 @@ func (d *Desk) pickEntry(id string) {
 		return
 	case entry.WhoID:
 		d.askWho()
+		return
+	case entry.KitID:
+		d.openKit()
 		return
 	}
 	if row, ok := entry.RowOf(id); ok {

@@ -55,6 +55,9 @@ func (d *Desk) pickOnSheet(id string) {
 	case strings.HasPrefix(id, "stage:"):
 		d.pickStage(id)
 		return
+	case d.page == kitPage:
+		d.pickKit(id)
+		return
 	case d.page == shadingPage:
 		d.pickShading(id)
 		return

@@ -1,8 +1,12 @@
 package ui
 
 import (
+	"strconv"
+	"strings"
+
 	"fyne.io/fyne/v2"
 
+	"halfsplit/ui/kit"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/states"
 )
@@ -15,6 +19,8 @@ func (d *Desk) typed(r rune) bool {
 		return d.entryRune(r)
 	case whoPage:
 		return d.whoRune(r)
+	case kitPage:
+		return d.kitRune(r)
 	case undoPage:
 		if r == '1' || r == '2' {
 			d.answerUndo(map[rune]string{'1': mistakeID, '2': byHandID}[r])
@@ -35,6 +41,8 @@ func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
 		return d.undoKey(k.Name)
 	case whoPage:
 		return d.whoKey(k.Name)
+	case kitPage:
+		return d.kitKey(k.Name)
 	case stageListPage:
 		switch k.Name {
 		case fyne.KeyDown, fyne.KeyUp:
@@ -53,7 +61,7 @@ func (d *Desk) TypedKey(k *fyne.KeyEvent) { d.paneKey(k) }
 
 // takesTab says that the page uses Tab itself.
 func (d *Desk) takesTab() bool {
-	return d.page == entryPage || d.page == statePage || d.page == whoPage
+	return d.page == entryPage || d.page == statePage || d.page == whoPage || d.page == kitPage
 }
 
 // selectionBlocks are what is known of the selection, and what can be done
@@ -63,7 +71,7 @@ func (d *Desk) selectionBlocks() []sheet.Block {
 	own, _ := states.Offers(d.pack, d.selected)
 	var do []sheet.Block
 	for i, c := range own {
-		do = append(do, sheet.Block{Kind: sheet.Action, ID: offerID + string(rune('0'+i)), Text: c.Verb() + " …"})
+		do = append(do, sheet.Block{Kind: sheet.Action, ID: offerID + strconv.Itoa(i), Text: c.Verb() + " …"})
 	}
 	if len(do) > 0 && len(b) > 0 {
 		b = append(b[:1:1], append(do, b[1:]...)...)
@@ -84,6 +92,8 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 		return "Show what this would record", "Enter", func() { d.ask(d.change.at) }
 	case whoPage:
 		return "Keep this name", "Enter", d.keepWho
+	case kitPage:
+		return "Add this " + strings.ToLower(kit.Names[d.kit.Kind]), "Enter", d.addKit
 	case stageListPage:
 		return "Open this stage", "Enter", func() { d.openStage(d.stage) }
 	case undoPage:

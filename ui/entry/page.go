@@ -17,6 +17,7 @@ var ids = map[Row]string{Field: "entry:field", What: "entry:what", RedLead: "ent
 const (
 	StateID = "entry:state"
 	WhoID   = "entry:who"
+	KitID   = "entry:kit"
 )
 
 // RowOf is the row that an id belongs to.
@@ -33,7 +34,11 @@ func RowOf(id string) (Row, bool) {
 func (f Form) Blocks(p *facts.Pack, who string) []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: f.Title() + f.Of(p), Bold: true}, f.leads(p), f.tiles(p)}
 	b = append(b, f.field(p)...)
+	if len(p.Case.Instruments) == 0 {
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: KitID, Text: "Describe the instrument first (I)", Value: "A reading without one is kept, but cannot be weighed."})
+	}
 	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.pad()}, sheet.Block{Kind: sheet.Row, ID: WhoID, Text: "Who is here (N)", Value: orNone(who, "not named")})
+	b = append(b, sheet.Block{Kind: sheet.Action, ID: KitID, Text: "Add an instrument or a test resistor (I)"})
 	if f.Last != "" {
 		b = append(b, sheet.Block{Kind: sheet.Row, Text: "Saved before", Value: f.Last})
 	}

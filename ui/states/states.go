@@ -137,6 +137,14 @@ func Offers(p *facts.Pack, selected string) (own, rest []Change) {
 	case "board":
 		own = append(own, board(p, name))
 	}
+	for _, l := range p.Case.Layout.Links {
+		if i, ok := p.Net.Link(l.ID); ok && l.Kind == topology.Disconnect {
+			rest = append(rest, link(p, i)...)
+		}
+	}
+	for _, b := range p.Case.Layout.Boards {
+		rest = append(rest, board(p, b.ID))
+	}
 	if p.State.Contactors != fault.Open {
 		rest = append(rest, Change{Kind: Contactors, To: fault.Open})
 	}
@@ -147,14 +155,6 @@ func Offers(p *facts.Pack, selected string) (own, rest []Change) {
 		if p.State.Monitor != w {
 			rest = append(rest, Change{Kind: Monitor, To: w})
 		}
-	}
-	for _, l := range p.Case.Layout.Links {
-		if i, ok := p.Net.Link(l.ID); ok && l.Kind == topology.Disconnect {
-			rest = append(rest, link(p, i)...)
-		}
-	}
-	for _, b := range p.Case.Layout.Boards {
-		rest = append(rest, board(p, b.ID))
 	}
 	return own, slices.DeleteFunc(rest, func(c Change) bool { return slices.Contains(own, c) })
 }

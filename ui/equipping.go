@@ -1,0 +1,139 @@
+package ui
+
+import (
+	"strings"
+	"unicode"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/entry"
+	"halfsplit/ui/kit"
+	"halfsplit/ui/sheet"
+)
+
+// openKit opens the page on which an instrument or a test resistor is described.
+func (d *Desk) openKit() {
+	k := kit.Voltmeter
+	if d.page == entryPage {
+		switch {
+		case d.form.Kind == entry.Insulation:
+			k = kit.Tester
+		case d.form.Kind == entry.WithResistor:
+			k = kit.Resistor
+		}
+	}
+	if d.page != kitPage {
+		d.kitBack = d.page
+	}
+	d.kit = kit.Begin(d.deps.Case, k)
+	d.page = kitPage
+	d.showSheet(true)
+	d.showChips()
+	d.say("Describe it as its manual does.")
+}
+
+func (d *Desk) setKit(k kit.Draft) {
+	d.kit = k
+	d.showSheet(false)
+}
+
+func (d *Desk) kitRune(r rune) bool {
+	if unicode.IsPrint(r) {
+		d.setKit(d.kit.Type(r))
+	}
+	return true
+}
+
+func (d *Desk) kitKey(k fyne.KeyName) bool {
+	switch k {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		d.addKit()
+	case fyne.KeyEscape:
+		d.leaveKit("Nothing was added.")
+	case fyne.KeyBackspace:
+		d.setKit(d.kit.Back())
+	case fyne.KeyDown, fyne.KeyTab:
+		by := 1
+		if k == fyne.KeyTab && d.set.Shift() {
+			by = -1
+		}
+		d.setKit(d.kit.Move(by))
+	case fyne.KeyUp:
+		d.setKit(d.kit.Move(-1))
+	case fyne.KeyRight:
+		d.nextKit(1)
+	case fyne.KeyLeft:
+		d.nextKit(len(kit.Names) - 1)
+	case fyne.KeyPageDown, fyne.KeyPageUp:
+		return false
+	}
+	return true
+}
+
+// nextKit describes another kind of thing.
+func (d *Desk) nextKit(by int) {
+	d.setKit(kit.Begin(d.deps.Case, kit.Kind((int(d.kit.Kind)+by)%len(kit.Names))))
+}
+
+// pickKit is a press on the page.
+func (d *Desk) pickKit(id string) {
+	if i, ok := kit.FieldOf(id); ok {
+		k := d.kit
+		k.At = i
+		d.setKit(k)
+		return
+	}
+	key, ok := strings.CutPrefix(id, sheet.PadKey(""))
+	switch {
+	case id == kit.KindID:
+		d.nextKit(1)
+	case !ok:
+	case key == "Back":
+		d.setKit(d.kit.Back())
+	case key == "Next":
+		d.setKit(d.kit.Move(1))
+	case key == "Space":
+		d.kitRune(' ')
+	default:
+		d.kitRune([]rune(key)[0])
+	}
+}
+
+// addKit records what is described.
+func (d *Desk) addKit() {
+	k := d.kit
+	var id string
+	var err error
+	if k.Kind == kit.Resistor {
+		r, bad := k.Resistor()
+		if id, err = r.ID, bad; err == nil {
+			err = d.store.AddResistor(r)
+		}
+	} else {
+		in, bad := k.Instrument()
+		if id, err = in.ID, bad; err == nil {
+			err = d.store.AddInstrument(in)
+		}
+	}
+	if err != nil {
+		k.Failed = err.Error()
+		d.setKit(k)
+		d.say("Not added yet.")
+		return
+	}
+	d.afterCommand()
+	switch k.Kind {
+	case kit.Resistor:
+		d.form.Resistor = id
+	default:
+		d.form.Instrument, d.form.Range = id, 0
+	}
+	d.leaveKit(id + " is added.")
+}
+
+func (d *Desk) leaveKit(said string) {
+	d.page = d.kitBack
+	d.showSheet(true)
+	d.showChips()
+	d.say(said)
+}

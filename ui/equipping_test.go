@@ -1,0 +1,66 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/entry"
+)
+
+func TestKit_VoltmeterByKeysAlone(t *testing.T) {
+	r := newRig(t, func(d *Deps) { d.Case.Instruments, d.Case.Readings = nil, nil })
+	r.runJobs()
+	r.key(fyne.KeyHome, fyne.KeyReturn)
+	if !strings.Contains(r.onSheet(), "Describe the instrument first") {
+		t.Errorf("the sheet says\n%s", r.onSheet())
+	}
+	r.typed("i")
+	for _, s := range []string{"10M", "0.5", "2", "6000", "6 60 600"} {
+		r.typed(s)
+		r.key(fyne.KeyDown)
+	}
+	r.key(fyne.KeyReturn)
+	if r.page != entryPage || r.form.Instrument != "dmm" {
+		t.Fatalf("page %d, instrument %q:\n%s", r.page, r.form.Instrument, r.onSheet())
+	}
+	r.typed("29.2")
+	r.key(fyne.KeyReturn)
+	if got := r.last(); got.Instrument != "dmm" {
+		t.Errorf("recorded as %+v", got)
+	}
+}
+
+func TestKit_ResistorByTapsAlone(t *testing.T) {
+	r := ready(t)
+	r.press(t, r.planPane, "node:M08-")
+	r.primary.Tapped(nil)
+	r.tapSheet(t, "entry:what")
+	r.tapSheet(t, entry.KitID)
+	for _, word := range []string{"47k", "1", "2", "1000"} {
+		for _, k := range word {
+			r.tapKeys(t, string(k))
+		}
+		r.tapKeys(t, "Next")
+	}
+	r.primary.Tapped(nil)
+	c := r.store.Case()
+	if got, ok := c.Resistor("R1"); !ok || got.Ohms != 47e3 || got.Watts != 2 || r.form.Resistor != "R1" || r.form.Kind != entry.WithResistor {
+		t.Errorf("added %+v, form has %s", got, r.form.Resistor)
+	}
+}
+
+func TestKit_WhatIsWrongIsSaidThere(t *testing.T) {
+	r := ready(t)
+	before := len(r.store.Case().Instruments)
+	r.typed("i")
+	r.key(fyne.KeyReturn)
+	if !strings.Contains(r.onSheet(), "Input resistance: nothing was typed") {
+		t.Errorf("the sheet says\n%s", r.onSheet())
+	}
+	r.key(fyne.KeyEscape)
+	if len(r.store.Case().Instruments) != before || r.page != findingPage {
+		t.Error("something was added")
+	}
+}

@@ -1,0 +1,215 @@
+// Package kit is how an instrument or a test resistor is described before
+// readings are taken with it: what its manual says, typed field by field. Nothing
+// has a hidden default; what is not typed is asked for.
+//
+// It knows no widget and no store. Ohms are read by package fault.
+package kit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"halfsplit/fault"
+)
+
+// A Kind of thing.
+type Kind uint8
+
+// The kinds.
+const (
+	Voltmeter Kind = iota
+	Tester
+	Resistor
+	kinds
+)
+
+// Names are the kinds in words.
+var Names = [kinds]string{"Voltmeter", "Insulation tester", "Test resistor"}
+
+// A Field is one line of the description.
+type Field struct{ Name, Hint, Text string }
+
+// A Draft is a description in the making. It is a value: every change gives a
+// new one.
+type Draft struct {
+	Kind   Kind
+	Fields []Field
+	At     int    // the field that is typed into
+	Failed string // why it could not be added
+}
+
+// Begin is an empty description of a kind, with a name that is free.
+func Begin(c fault.Case, k Kind) Draft {
+	d := Draft{Kind: k, At: 1}
+	switch k {
+	case Voltmeter:
+		d.Fields = []Field{{Name: "Name", Text: free(c, "dmm")}, {"Input resistance", "such as 10M", ""}, {"± % of reading", "from its manual, such as 0.5", ""},
+			{"± counts", "from its manual, such as 2", ""}, {"Largest display", "such as 6000", ""}, {"Ranges in V", "such as 6 60 600 1000", ""}}
+	case Tester:
+		d.Fields = []Field{{Name: "Name", Text: free(c, "tester")}, {"± % of reading", "from its manual, such as 3", ""}, {"Shows at most", "such as 2G", ""}}
+	case Resistor:
+		d.Fields = []Field{{Name: "Name", Text: free(c, "R1")}, {"Ohms, as measured", "such as 199.6k", ""}, {"± %", "such as 1", ""}, {"Watts, its rating", "such as 2", ""}, {"Volts, its rating", "such as 1000", ""}}
+	}
+	return d
+}
+
+func free(c fault.Case, stem string) string {
+	taken := func(id string) bool {
+		_, in := c.Instrument(id)
+		_, r := c.Resistor(id)
+		return in || r
+	}
+	id := stem
+	for n := 2; taken(id); n++ {
+		id = fmt.Sprintf("%s_%d", stem, n)
+	}
+	return id
+}
+
+// Type appends a character to the field.
+func (d Draft) Type(r rune) Draft {
+	return d.set(d.Fields[d.At].Text + string(r))
+}
+
+// Back takes the last character away.
+func (d Draft) Back() Draft {
+	if t := []rune(d.Fields[d.At].Text); len(t) > 0 {
+		return d.set(string(t[:len(t)-1]))
+	}
+	return d
+}
+
+func (d Draft) set(text string) Draft {
+	if len(text) > 60 {
+		return d
+	}
+	d.Fields = append([]Field(nil), d.Fields...)
+	d.Fields[d.At].Text, d.Failed = text, ""
+	return d
+}
+
+// Move goes to the next or the previous field.
+func (d Draft) Move(by int) Draft {
+	n := len(d.Fields)
+	d.At = ((d.At+by)%n + n) % n
+	return d
+}
+
+var legalName = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]*$`)
+
+// value reads a number of a field, greater than least; the error names the field
+// and puts the keyboard on it.
+func (d *Draft) value(i int, least float64, ohms bool) (float64, error) {
+	f := d.Fields[i]
+	fail := func(why string) (float64, error) {
+		d.At = i
+		return 0, fmt.Errorf("%s: %s", f.Name, why)
+	}
+	text := strings.TrimSpace(f.Text)
+	if text == "" {
+		return fail("nothing was typed; " + f.Hint)
+	}
+	var v float64
+	if ohms {
+		e, err := fault.ParseEntry(text, fault.EntryOptions{Quantity: fault.Ohms})
+		if err != nil {
+			return fail(err.Error())
+		}
+		v = e.Value
+	} else {
+		var err error
+		if v, err = strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64); err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+			return fail(fmt.Sprintf("%q is not a number", text))
+		}
+	}
+	if v < least || v == 0 && ohms {
+		return fail("too small")
+	}
+	return v, nil
+}
+
+func (d *Draft) name() (string, error) {
+	id := strings.TrimSpace(d.Fields[0].Text)
+	if !legalName.MatchString(id) {
+		d.At = 0
+		return "", errors.New("Name: a letter, then letters, digits and _ only")
+	}
+	return id, nil
+}
+
+// Instrument reads the description of a voltmeter or a tester.
+func (d *Draft) Instrument() (in fault.Instrument, err error) {
+	if in.ID, err = d.name(); err != nil {
+		return in, err
+	}
+	if d.Kind == Tester {
+		in.Kind = "insulation tester"
+		if in.GainPct, err = d.value(1, 0, false); err != nil {
+			return in, err
+		}
+		most, err := d.value(2, 0, true)
+		in.Ranges = []fault.Range{{Max: most, Count: step(most, 2000)}}
+		return in, err
+	}
+	in.Kind = "voltmeter"
+	if in.InputOhms, err = d.value(1, 0, true); err != nil {
+		return in, err
+	}
+	if in.GainPct, err = d.value(2, 0, false); err != nil {
+		return in, err
+	}
+	if in.Counts, err = d.value(3, 0, false); err != nil {
+		return in, err
+	}
+	display, err := d.value(4, 100, false)
+	if err != nil {
+		return in, err
+	}
+	in.Ranges, err = d.ranges(5, display)
+	return in, err
+}
+
+// ranges reads full scales, ascending; a count is the decade that the display
+// can show on each.
+func (d *Draft) ranges(i int, display float64) (out []fault.Range, err error) {
+	last := 0.0
+	for _, word := range strings.Fields(strings.NewReplacer(";", " ", "V", " ").Replace(d.Fields[i].Text)) {
+		v, bad := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64)
+		if bad != nil || !(v > last) || math.IsInf(v, 0) {
+			d.At = i
+			return nil, fmt.Errorf("%s: %q does not go on upwards; %s", d.Fields[i].Name, word, d.Fields[i].Hint)
+		}
+		out = append(out, fault.Range{Max: v, Count: step(v, display)})
+		last = v
+	}
+	if len(out) == 0 {
+		d.At = i
+		return nil, fmt.Errorf("%s: nothing was typed; %s", d.Fields[i].Name, d.Fields[i].Hint)
+	}
+	return out, nil
+}
+
+// step is the smallest decade of which the display can show a full scale.
+func step(full, display float64) float64 {
+	return math.Pow(10, math.Ceil(math.Log10(full/display)-1e-9))
+}
+
+// Resistor reads the description of a test resistor.
+func (d *Draft) Resistor() (r fault.Resistor, err error) {
+	if r.ID, err = d.name(); err != nil {
+		return r, err
+	}
+	if r.Ohms, err = d.value(1, 0, true); err != nil {
+		return r, err
+	}
+	for i, to := range []*float64{&r.TolPct, &r.Watts, &r.MaxVolts} {
+		if *to, err = d.value(2+i, 0, false); err != nil {
+			return r, err
+		}
+	}
+	return r, nil
+}
