@@ -3,6 +3,7 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 
+	"halfsplit/ui/easel"
 	"halfsplit/ui/sheet"
 )
 
@@ -10,7 +11,13 @@ import (
 const WhoKey = whoKey
 
 // Around gives the desk's keys to the window around it first; true = taken.
-func (d *Desk) Around(key func(*fyne.KeyEvent) bool) { d.set.Around = key }
+func (d *Desk) Around(key func(*fyne.KeyEvent) bool) {
+	d.set.Around = key
+	for _, p := range []*easel.Pane{d.planPane, d.rulerPane} { // before the page that is typed into
+		own := p.OnKey
+		p.OnKey = func(k *fyne.KeyEvent) bool { return key(k) || own(k) }
+	}
+}
 
 // Keys is the list of the desk's keys, for the help of the window around it.
 func (d *Desk) Keys() []sheet.Block { return keysBlocks(d.set) }

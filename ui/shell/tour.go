@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
@@ -156,11 +157,16 @@ func find(o fyne.CanvasObject, from fyne.Position, want func(fyne.CanvasObject) 
 	if want(o) {
 		return at, o.Size(), true
 	}
-	if c, ok := o.(*fyne.Container); ok {
-		for _, child := range c.Objects {
-			if p, s, ok := find(child, at, want); ok {
-				return p, s, true
-			}
+	var inside []fyne.CanvasObject
+	switch c := o.(type) {
+	case *fyne.Container:
+		inside = c.Objects
+	case *container.Scroll:
+		inside, at = []fyne.CanvasObject{c.Content}, at.Subtract(c.Offset)
+	}
+	for _, child := range inside {
+		if p, s, ok := find(child, at, want); ok {
+			return p, s, true
 		}
 	}
 	return at, fyne.Size{}, false

@@ -39,7 +39,7 @@ func (f Fields) Spec() (topology.MakeSpec, error) {
 	} {
 		v, err := strconv.Atoi(strings.TrimSpace(n.text))
 		if err != nil {
-			return s, fmt.Errorf("%s: %s is no whole number.", n.what, quoted(n.text))
+			return s, fmt.Errorf("%s: %s is no whole number", n.what, quoted(n.text))
 		}
 		*n.to = v
 	}
@@ -57,7 +57,7 @@ func (f Fields) Spec() (topology.MakeSpec, error) {
 		}
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || n.optional && v <= 0 {
-			return s, fmt.Errorf("%s: %s is no number that makes sense here.", n.what, quoted(n.text))
+			return s, fmt.Errorf("%s: %s is no number that makes sense here", n.what, quoted(n.text))
 		}
 		*n.to = v
 	}

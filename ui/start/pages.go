@@ -30,6 +30,7 @@ const (
 
 // show opens a page of the sheet.
 func (v *View) show(p page) {
+	lost := v.onSheet()
 	v.page = p
 	switch p {
 	case detailsPage:
@@ -44,6 +45,43 @@ func (v *View) show(p page) {
 		v.sheet.Set(v.words(keyBlocks(v.set)), v.row(v.button("Close", "", false, v.back)))
 	}
 	v.relayout()
+	if lost {
+		v.Focus()
+	}
+}
+
+// onSheet says that the keyboard is on a thing of the page, or nowhere.
+func (v *View) onSheet() bool {
+	if v.root == nil || v.deps.Canvas == nil || fyne.CurrentApp().Driver().CanvasForObject(v.root) == nil {
+		return false
+	}
+	focused := v.deps.Canvas().Focused()
+	if focused == nil {
+		return true
+	}
+	on := false
+	for _, o := range v.sheet.Objects() {
+		switch o := o.(type) {
+		case *form.Labelled:
+			on = on || holds(o.Field, focused)
+		default:
+			on = on || holds(o, focused)
+		}
+	}
+	return on
+}
+
+func holds(o fyne.CanvasObject, f fyne.Focusable) bool {
+	if c, ok := o.(*fyne.Container); ok {
+		for _, child := range c.Objects {
+			if holds(child, f) {
+				return true
+			}
+		}
+		return false
+	}
+	is, ok := o.(fyne.Focusable)
+	return ok && is == f
 }
 
 // relayout places everything again; before the first frame there is nothing to
@@ -56,9 +94,6 @@ func (v *View) relayout() {
 	v.foot.Refresh()
 	for _, c := range v.chips {
 		c.Refresh()
-	}
-	if v.frame.narrow() && !v.list.Visible() && v.deps.Canvas != nil && v.deps.Canvas().Content() != nil && v.deps.Canvas().Focused() == nil {
-		v.Focus()
 	}
 }
 
