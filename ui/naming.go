@@ -15,8 +15,6 @@ type typedName struct {
 	back page
 }
 
-const keepWho = "who:keep"
-
 // askWho opens the page on which a name is typed. Nobody needs one to enter a
 // reading.
 func (d *Desk) askWho() {

@@ -6,7 +6,6 @@
 package kit
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"regexp"
@@ -136,7 +135,7 @@ func (d *Draft) name() (string, error) {
 	id := strings.TrimSpace(d.Fields[0].Text)
 	if !legalName.MatchString(id) {
 		d.At = 0
-		return "", errors.New("Name: a letter, then letters, digits and _ only")
+		return "", fmt.Errorf("%s: a letter, then letters, digits and _ only", d.Fields[0].Name)
 	}
 	return id, nil
 }

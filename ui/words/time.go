@@ -2,7 +2,7 @@ package words
 
 import "math"
 
-// Minutes, Hours and Days write a duration in that unit, whole.
+// Minutes writes whole minutes.
 func Minutes(v float64) string { return fixed(math.Round(v), 0) + Thin + "min" }
 
 // Hours writes whole hours.
