@@ -137,7 +137,7 @@ func (p *Page) showEdit() {
 		blocks = append(blocks, sheet.Block{Kind: sheet.Caution, Text: p.wrong})
 	}
 	buttons.Objects = append(buttons.Objects, command.NewChip(&command.Command{Name: "Leave it as it was", Keys: "Esc", Do: p.back}, p.set))
-	p.edit.Set(easel.NewBoard(theme.Raised, 200, func(w float64) (*scene.List, float64) { return usual(blocks, w) }),
+	p.edit.Set(easel.NewBoard(theme.Paper, 200, func(w float64) (*scene.List, float64) { return usual(blocks, w) }),
 		buttons, form.NewLabelled("Numbers", p.numbers), form.NewLabelled("Steps", p.steps))
 	p.list.Hide()
 	p.buttons.Hide()

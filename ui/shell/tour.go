@@ -45,7 +45,7 @@ func (s *Shell) beginTour() {
 	t.set.Add(&command.Command{Named: []fyne.KeyName{fyne.KeyRight, fyne.KeyDown}, Do: func() { t.turn(1) }})
 	t.set.Add(&command.Command{Named: []fyne.KeyName{fyne.KeyLeft, fyne.KeyUp}, Do: func() { t.turn(-1) }})
 	leave := command.NewChip(t.set.Add(&command.Command{Name: "Leave", Keys: "Esc", Named: []fyne.KeyName{fyne.KeyEscape}, Do: s.leaveTour}), t.set)
-	back := command.NewChip(t.set.Add(&command.Command{Name: "Before", Do: func() { t.turn(-1) }}), t.set)
+	back := command.NewChip(t.set.Add(&command.Command{Name: "Previous", Do: func() { t.turn(-1) }}), t.set)
 	t.row = form.NewFlow(t.next, back, leave)
 	s.tour = t
 	t.draw()

@@ -74,7 +74,9 @@ func (t *Theme) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
 		return at(Ink, 0xFF)
 	case ftheme.ColorNamePlaceHolder, ftheme.ColorNameDisabled:
 		return at(Soft, 0xFF)
-	case ftheme.ColorNameSeparator, ftheme.ColorNameInputBorder:
+	case ftheme.ColorNameInputBorder: // where to type must be seen
+		return at(Soft, 0xFF)
+	case ftheme.ColorNameSeparator:
 		return at(Hairline, 0xFF)
 	case ftheme.ColorNamePrimary, ftheme.ColorNameHyperlink:
 		return at(Accent, 0xFF)
