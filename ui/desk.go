@@ -286,6 +286,9 @@ func (d *Desk) showChips() {
 	for _, c := range d.chips {
 		c.Refresh()
 	}
+	if left, right := d.frame.footRoom(d.frame.size.Width); left != d.frame.footLeft || right != d.frame.footRight {
+		d.root.Refresh() // a label became longer or shorter
+	}
 }
 
 // say writes what just happened at the foot.

@@ -100,6 +100,7 @@ type frame struct {
 	side, under, stageSide *canvas.Rectangle // hairlines
 	sheetW                 float32
 	sheetX, sheetY, sheetH float32
+	footLeft, footRight    float32 // where the buttons at the foot end and begin
 	ground, page           *canvas.Rectangle
 }
 
@@ -131,7 +132,8 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	place(d.strip, 0, 0, s.Width, top)
 	foot := d.foot.Prepare(s.Width)
 	place(d.foot, 0, s.Height-foot, s.Width, foot)
-	chips, _ := f.footRoom(s.Width)
+	chips, beside := f.footRoom(s.Width)
+	f.footLeft, f.footRight = chips, beside
 	place(d.footChips, 0, s.Height-foot+3-chipGap, chips, foot)
 	bottom := s.Height - foot
 	f.sheetW = 0

@@ -106,3 +106,17 @@ func TestGlove_EverythingOnTheSheetIsLarger(t *testing.T) {
 		t.Error("there is no pad")
 	}
 }
+
+// The buttons at the foot keep their room when a label becomes longer.
+func TestFrame_FootFollowsItsLabels(t *testing.T) {
+	r := ready(t)
+	for _, key := range "1234567" {
+		r.typed(string(key))
+		for _, c := range r.chips {
+			at := fyne.CurrentApp().Driver().AbsolutePositionForObject(c)
+			if c.Visible() && at.X+c.Size().Width > 1280 {
+				t.Errorf("shading %c: %s ends at %g", key, c.Command.Name, at.X+c.Size().Width)
+			}
+		}
+	}
+}

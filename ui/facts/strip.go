@@ -216,7 +216,10 @@ func (p *Pack) FindingLine() string {
 		}
 		return "Finding: none yet."
 	}
-	line := Verdict(r.Finding) + ". " + r.Finding.Statement
+	line := r.Finding.Statement
+	if v := Verdict(r.Finding); !strings.HasPrefix(line, v) { // some statements begin with it
+		line = v + ". " + line
+	}
 	if w := r.Standing(); w != "" {
 		line = w + ": " + line
 	}

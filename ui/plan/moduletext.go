@@ -121,8 +121,10 @@ func (c *face) text() {
 	at := world(c.box.Min).Moved(6, first)
 	c.f.l.Text(c.id, at, scene.Start, scene.Middle, scene.Ink(theme.Ink), size, true, number)
 	switch {
+	case inBody && !c.bodyText(value):
+		room -= c.f.measure(number, size, true) + 10
+		c.bandText(values, room, first, scene.End, math.Min(16, c.band/lineFactor), theme.Small, 11, 10)
 	case inBody:
-		c.bodyText(value)
 	case second > 0:
 		c.bandText(values, c.size().X()-8, second, scene.Start, 13, theme.Small, 11, 10)
 	default:
@@ -157,8 +159,8 @@ func (c *face) fit(text string, room float64, bold bool, sizes ...float64) float
 }
 
 // bodyText writes the value into the middle of the body, as large as it fits
-// between the signs; over a hatch it lies on a plate.
-func (c *face) bodyText(value string) {
+// between the signs; over a hatch it lies on a plate. It says whether it fitted.
+func (c *face) bodyText(value string) bool {
 	w, h := c.size().X()-8, c.size().Y()-c.band-4
 	shift := 0.0 // clear of the share's bar
 	if math.Abs(c.o.Axis.X()) > 0.5 {
@@ -188,8 +190,9 @@ func (c *face) bodyText(value string) {
 			c.f.l.Rect(c.id, mid.Moved(-half, -s*0.68), mid.Moved(half, s*0.68), scene.Ink(theme.Raised), scene.Paint{}, 0, 3)
 		}
 		c.f.l.Text(c.id, mid, scene.Middle, scene.Middle, scene.On(c.ground), s, false, value)
-		return
+		return true
 	}
+	return false
 }
 
 // plate writes number and value into the middle of a module that has no band;

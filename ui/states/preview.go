@@ -100,6 +100,7 @@ func cautions(p *facts.Pack, c Change) []sheet.Block {
 	if c.Kind == Open {
 		l, _ := p.Net.Link(c.ID)
 		at := p.Net.Layout.Links[l]
+		said := map[string]bool{}
 		for _, ref := range []string{at.From, at.To} {
 			n, ok := p.Net.Node(ref)
 			m, _, isTap := p.Net.ModuleAt(n)
@@ -107,7 +108,8 @@ func cautions(p *facts.Pack, c Change) []sheet.Block {
 				continue
 			}
 			for _, bd := range p.Case.Layout.Boards {
-				if touches(bd, p.Net.Layout.Modules[m].ID) && !slices.Contains(p.State.Unplugged, bd.ID) {
+				if touches(bd, p.Net.Layout.Modules[m].ID) && !slices.Contains(p.State.Unplugged, bd.ID) && !said[bd.ID] {
+					said[bd.ID] = true
 					say("Board " + bd.ID + " is not recorded unplugged: it can bridge the gap.")
 				}
 			}
