@@ -48,7 +48,8 @@ func run(ctx context.Context, args []string) int {
 		Find: func(ctx context.Context, c fault.Case) (fault.Finding, error) { return locate.Find(ctx, c, nil) }}
 	switch {
 	case flags.NArg() == 0:
-		deps.Path, deps.Open = filepath.Join(data, "casebook.halfsplit"), openOrBegin
+		first := &beginning{}
+		deps.Path, deps.Open, deps.Begin = filepath.Join(data, "casebook.halfsplit"), first.open, first.demo
 	case strings.EqualFold(filepath.Ext(deps.Path), ".json"):
 		c, err := casefile.Open(deps.Path)
 		if err != nil {
@@ -108,9 +109,14 @@ func openBook(path string, create bool) (*casebook.Book, error) {
 	return casebook.Open(path, casebook.Options{})
 }
 
-// openOrBegin opens the user's own casebook. On the first start there is none: it
-// is made, with the demo case in it.
-func openOrBegin(path string, create bool) (*casebook.Book, error) {
+// A beginning is the first start: the demo case that a new casebook begins with.
+type beginning struct{ id string }
+
+func (f *beginning) demo() string { return f.id }
+
+// open opens the user's own casebook. On the first start there is none: it is
+// made, with the demo case in it.
+func (f *beginning) open(path string, create bool) (*casebook.Book, error) {
 	b, err := openBook(path, create)
 	if create || casebook.KindOf(err) != casebook.Missing || path != filepath.Join(dataFolder(), "casebook.halfsplit") {
 		return b, err
@@ -123,7 +129,7 @@ func openOrBegin(path string, create bool) (*casebook.Book, error) {
 	}
 	demo, err := casefile.Demo()
 	if err == nil {
-		_, err = b.ImportCase(demo, nil, casebook.By{})
+		f.id, err = b.ImportCase(demo, nil, casebook.By{})
 	}
 	if err != nil {
 		return nil, errors.Join(err, b.Close())

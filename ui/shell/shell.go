@@ -32,6 +32,7 @@ type Deps struct {
 	Path     string                                                 // of the casebook
 	Open     func(path string, create bool) (*casebook.Book, error) // runs beside the window
 	Case     *fault.Case                                            // a case from a file instead of a casebook; nil = none
+	Begin    func() string                                          // the case to begin with in a casebook that Open has just made; nil or "" = the list
 	Remember string                                                 // the file of what is remembered; "" = none
 	Variant  theme.Variant                                          // asked for on the command line; System = as remembered
 	Folder   string                                                 // where the search for files begins
@@ -148,7 +149,7 @@ func (s *Shell) open(path string, create bool) {
 }
 
 // ready takes the casebook, or what is wrong with it. The first one goes back to
-// the case that was open last.
+// the case that was open last; one that was just made begins with its own.
 func (s *Shell) ready(path string, b *casebook.Book, err error) {
 	if err != nil {
 		s.start.SetTrouble(path, err)
@@ -158,7 +159,11 @@ func (s *Shell) ready(path string, b *casebook.Book, err error) {
 	s.emergency.SetSave(s.saveEmergency)
 	s.keepEmergency()
 	s.start.SetBook(b)
-	if id := s.kept.Last(b.Path()); id != "" && !s.opened {
+	id := s.kept.Last(b.Path())
+	if id == "" && s.deps.Begin != nil {
+		id = s.deps.Begin()
+	}
+	if id != "" && !s.opened {
 		if _, _, err := b.Case(id); err == nil {
 			s.openCase(id)
 		}
