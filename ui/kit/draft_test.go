@@ -59,7 +59,7 @@ func TestDraft_ErrorsNameTheFieldAndGoThere(t *testing.T) {
 		"below zero":       {filled(kit.Voltmeter, "10M", "-1"), "too small", 2},
 		"ranges downwards": {filled(kit.Voltmeter, "10M", "0.5", "2", "6000", "60 6"), "does not go on upwards", 5},
 		"no range":         {filled(kit.Voltmeter, "10M", "0.5", "2", "6000"), "Ranges in V: nothing was typed", 5},
-		"a name":           {filled(kit.Voltmeter).Move(-1).Type('-'), "a name is a letter", 0},
+		"a name":           {filled(kit.Voltmeter).Move(-1).Type('-'), "Name: a letter", 0},
 	} {
 		t.Run(name, func(t *testing.T) {
 			d := c.draft
