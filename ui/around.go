@@ -7,9 +7,6 @@ import (
 	"halfsplit/ui/sheet"
 )
 
-// WhoKey is the preference that keeps who is here.
-const WhoKey = whoKey
-
 // Around gives the desk's keys to the window around it first; true = taken.
 func (d *Desk) Around(key func(*fyne.KeyEvent) bool) {
 	d.set.Around = key

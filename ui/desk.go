@@ -185,7 +185,7 @@ func (d *Desk) build() {
 	d.planPane = d.pane(planSubject{d}, true)
 	d.rulerPane = d.pane(rulerSubject{d}, false)
 	d.strip = easel.NewBoard(theme.Raised, 300, func(w float64) (*scene.List, float64) {
-		return header.Strip(d.pack, d.deps.Leave == nil, w, easel.Measure)
+		return header.Strip(d.pack, d.deps.Leave == nil, d.frame.low(), w, easel.Measure)
 	})
 	d.foot = easel.NewBoard(theme.Paper, 300, func(w float64) (*scene.List, float64) {
 		left, right := d.frame.footRoom(float32(w))

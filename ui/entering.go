@@ -15,6 +15,7 @@ import (
 // enter opens the entry sheet for what is selected. A form that was left comes
 // back with what had been typed.
 func (d *Desk) enter() {
+	d.toSheet()
 	if len(d.pack.Net.Layout.Modules) == 0 {
 		d.say("There are no modules to take a reading at.")
 		return
@@ -49,10 +50,14 @@ func (d *Desk) setForm(f entry.Form) {
 	}
 	d.showSheet(false)
 	d.showChips()
+	if f.At == entry.Field && d.frame.low() {
+		d.rollTo(entry.FieldID, 50) // and what it means, below it
+	}
 }
 
 // aim puts the form on another place, which was pressed on a drawing.
 func (d *Desk) aim(id string) {
+	d.toSheet()
 	d.setForm(entry.Begin(d.pack, id, d.form))
 	d.say("Entering: " + d.form.Title() + ".")
 }

@@ -13,6 +13,7 @@ import (
 
 // openKit opens the page on which an instrument or a test resistor is described.
 func (d *Desk) openKit() {
+	d.toSheet()
 	k := kit.Voltmeter
 	if d.page == entryPage {
 		switch {

@@ -15,7 +15,23 @@ const (
 	stageColumn = 1120 // the stages have a column
 	oneView     = 880  // plan and ruler share their place
 	onePane     = 640  // so does the sheet
+	lowHeight   = 500  // below this height as well: large text on a small screen
 )
+
+// low says that the window is too low for a drawing beside anything.
+func (f *frame) low() bool { return f.size.Height < lowHeight && f.size.Width < stageColumn }
+
+// one says that plan and ruler share their place, single that the sheet does too.
+func (f *frame) one() bool    { return f.size.Width < oneView || f.low() }
+func (f *frame) single() bool { return f.size.Width < onePane || f.low() }
+
+// toSheet shows the sheet where it shares its place with the drawings.
+func (d *Desk) toSheet() {
+	if d.frame.single() && d.shown != sheetView {
+		d.shown = sheetView
+		d.root.Refresh()
+	}
+}
 
 // A view is what is shown where not all fits.
 type view uint8
@@ -29,7 +45,7 @@ const (
 // nextView shows the next of the views that share a place.
 func (d *Desk) nextView() {
 	most := view(2)
-	if d.frame.size.Width < onePane {
+	if d.frame.single() {
 		most = 3
 	}
 	d.shown = (d.shown + 1) % most
@@ -39,7 +55,7 @@ func (d *Desk) nextView() {
 
 // viewLabel says what the button for the next view shows.
 func (d *Desk) viewLabel() string {
-	single := d.frame != nil && d.frame.size.Width < onePane
+	single := d.frame != nil && d.frame.single()
 	switch {
 	case d.shown == planView:
 		return "Show the ruler"
@@ -126,8 +142,8 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	f.showWhat()
 	d := f.d
 	top := d.strip.Prepare(s.Width)
-	if top > s.Height*0.4 { // a low window keeps room for the drawing
-		top = s.Height * 0.4
+	if top > s.Height*0.5 { // a low window keeps room for what is worked on
+		top = s.Height * 0.5
 	}
 	place(d.strip, 0, 0, s.Width, top)
 	foot := d.foot.Prepare(s.Width)
@@ -138,6 +154,7 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	bottom := s.Height - foot
 	f.sheetW = 0
 	switch {
+	case f.single():
 	case s.Width >= wideSheet:
 		f.sheetW = 360
 	case s.Width >= onePane:
@@ -159,8 +176,9 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	f.sheetX, f.sheetY, f.sheetH = left, top, bottom-top
 	if f.sheetW == 0 {
 		f.sheetX, f.sheetW = 0, s.Width
-		row := d.planChips.Layout.(*flow).highFor(d.planChips.Objects, s.Width)
-		f.sheetH -= row
+		if f.footRight == s.Width {
+			f.sheetH -= d.planChips.Layout.(*flow).highFor(d.planChips.Objects, s.Width)
+		}
 	}
 	place(f.side, f.sheetX-1, top, 1, f.sheetH)
 	f.layoutSheet()
@@ -177,11 +195,13 @@ func (f *frame) drawings(x, right, top, bottom float32) {
 	} else {
 		row = d.planChips.Layout.(*flow).highFor(d.planChips.Objects, w)
 	}
-	if f.size.Width < oneView {
+	if f.one() {
 		for _, p := range []*easel.Pane{d.planPane, d.rulerPane} {
 			place(p, x, top, w, bottom-top-row)
 		}
-		place(d.planChips, x, bottom-row, w, row)
+		if row > 0 {
+			place(d.planChips, x, bottom-row, w, row)
+		}
 		place(f.under, x, bottom-row, w, 1)
 		return
 	}
@@ -206,6 +226,13 @@ func (f *frame) layoutSheet() {
 	place(d.pageChips, f.sheetX, f.sheetY, f.sheetW, row)
 	d.paper.Prepare(f.sheetW)
 	high := d.primary.MinSize().Height
+	if f.low() { // the button stands in the row of the others
+		wide := fyne.Min(260, f.sheetW/2)
+		place(d.pageChips, f.sheetX, f.sheetY, f.sheetW-wide, row)
+		place(d.primary, f.sheetX+f.sheetW-wide, f.sheetY+chipGap, wide-chipGap, high)
+		place(d.paperRoll, f.sheetX, f.sheetY+row, f.sheetW, f.sheetH-row)
+		return
+	}
 	place(d.paperRoll, f.sheetX, f.sheetY+row, f.sheetW, f.sheetH-row-high-2*chipGap)
 	place(d.primary, f.sheetX+12, f.sheetY+f.sheetH-high-chipGap, f.sheetW-24, high)
 }
@@ -225,7 +252,7 @@ func (f *frame) footRoom(width float32) (left, right float32) {
 	const message = 190 // for what just happened
 	left = fyne.Min(wide(f.d.footChips.Objects), width)
 	right = width - wide(f.d.planChips.Objects)
-	if width < oneView || right-left < message {
+	if right-left < message {
 		right = width
 	}
 	return left, right
@@ -237,7 +264,7 @@ func (f *frame) showWhat() {
 	if w == 0 {
 		return
 	}
-	one, single := w < oneView, w < onePane
+	one, single := f.one(), f.single()
 	if !single && d.shown == sheetView || !one {
 		d.shown = planView
 	}
@@ -258,11 +285,14 @@ func (f *frame) showWhat() {
 	show(d.primary, sheet)
 	show(f.page, sheet)
 	show(f.side, !single)
+	for _, c := range d.planChips.Objects { // they belong to the drawings
+		show(c, !single || d.shown != sheetView)
+	}
 	show(d.viewChip, one)
 	show(d.stageRoll, w >= stageColumn)
 	show(f.stageSide, w >= stageColumn)
 	show(d.stageChip, w < stageColumn)
-	show(d.aboutChip, w >= stageColumn || single) // a press on the drawing does the same
+	show(d.aboutChip, w >= stageColumn || single && !f.low()) // a press on the drawing does the same
 }
 
 func (f *frame) colour() {

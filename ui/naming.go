@@ -18,6 +18,7 @@ type typedName struct {
 // askWho opens the page on which a name is typed. Nobody needs one to enter a
 // reading.
 func (d *Desk) askWho() {
+	d.toSheet()
 	d.who = typedName{text: d.deps.Who, back: d.page}
 	if d.page == whoPage || d.page == undoPage {
 		d.who.back = findingPage

@@ -24,6 +24,7 @@ const offerID = "offer:"
 
 // openStates shows what can be recorded about the state.
 func (d *Desk) openStates() {
+	d.toSheet()
 	own, rest := states.Offers(d.pack, d.selected)
 	d.change = recording{offers: append(own, rest...), own: len(own)}
 	d.page = statePage
@@ -112,7 +113,7 @@ func (d *Desk) stateKey(k fyne.KeyName) bool {
 		}
 		r.at = (r.at + by) % len(r.offers)
 		d.showSheet(false)
-		d.rollTo(offerID + fmt.Sprint(r.at))
+		d.rollTo(offerID+fmt.Sprint(r.at), 0)
 	default:
 		return false
 	}
@@ -135,13 +136,13 @@ func (d *Desk) pickState(id string) {
 	}
 }
 
-// rollTo brings a line of the sheet into view.
-func (d *Desk) rollTo(id string) {
+// rollTo brings a line of the sheet into view, and so many pixels below it.
+func (d *Desk) rollTo(id string, below float32) {
 	for _, t := range d.paper.List().Targets {
 		if t.ID != id {
 			continue
 		}
-		top, bottom := float32(t.Area[0].Px.Y()+t.Area[0].World.Y()), float32(t.Area[2].World.Y()+t.Area[2].Px.Y())
+		top, bottom := float32(t.Area[0].Px.Y()+t.Area[0].World.Y()), float32(t.Area[2].World.Y()+t.Area[2].Px.Y())+below
 		high := d.paperRoll.Size().Height
 		switch {
 		case top < d.paperRoll.Offset.Y:

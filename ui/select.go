@@ -209,6 +209,7 @@ func (d *Desk) paneKey(k *fyne.KeyEvent) bool {
 
 // details shows what is selected on the sheet.
 func (d *Desk) details() {
+	d.toSheet()
 	d.page = selectionPage
 	d.showSheet(true)
 	d.showChips()

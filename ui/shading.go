@@ -31,6 +31,7 @@ var modeWords = [...]string{
 }
 
 func (d *Desk) openShading() {
+	d.toSheet()
 	if d.page == shadingPage {
 		d.showFinding()
 		return

@@ -120,3 +120,33 @@ func TestFrame_FootFollowsItsLabels(t *testing.T) {
 		}
 	}
 }
+
+// With large text on a small screen one thing is shown at a time, and the field
+// is in view while it is typed into.
+func TestFrame_LowWindowShowsTheField(t *testing.T) {
+	r := ready(t)
+	r.w.Resize(fyne.NewSize(640, 345))
+	if !r.planPane.Visible() || r.paperRoll.Visible() {
+		t.Fatal("a low window does not begin with the plan")
+	}
+	r.key(fyne.KeyHome, fyne.KeyReturn)
+	r.typed("29.2")
+	if r.planPane.Visible() || !r.paperRoll.Visible() {
+		t.Fatal("entering does not show the sheet")
+	}
+	for _, tg := range r.paper.List().Targets {
+		if tg.ID == entry.FieldID {
+			top, bottom := float32(tg.Area[0].World.Y())-r.paperRoll.Offset.Y, float32(tg.Area[2].World.Y())-r.paperRoll.Offset.Y
+			if top < 0 || bottom > r.paperRoll.Size().Height {
+				t.Errorf("the field lies at %g to %g of %g", top, bottom, r.paperRoll.Size().Height)
+			}
+		}
+	}
+	if !strings.Contains(r.pack.LiveLine(), "Modules cannot be switched off") || r.strip.Size().Height < 60 {
+		t.Errorf("the strip is %g high", r.strip.Size().Height)
+	}
+	r.viewChip.Tapped(nil)
+	if !r.planPane.Visible() {
+		t.Error("the button does not go back to the plan")
+	}
+}

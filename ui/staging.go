@@ -54,6 +54,7 @@ func (d *Desk) stageShown() int {
 
 // listStages opens the list of stages, for windows without the column.
 func (d *Desk) listStages() {
+	d.toSheet()
 	d.stage = d.stageShown()
 	d.page = stageListPage
 	d.showSheet(true)
@@ -74,5 +75,5 @@ func (d *Desk) stepStage(by int) {
 	n := len(stages.All)
 	d.stage = ((d.stage+by)%n + n) % n
 	d.showSheet(false)
-	d.rollTo(stages.ID(d.stage))
+	d.rollTo(stages.ID(d.stage), 0)
 }

@@ -21,6 +21,7 @@ func (d *Desk) Undo() {
 	case s.Undo == "":
 		d.say("There is nothing to undo.")
 	case s.UndoState:
+		d.toSheet()
 		d.page = undoPage
 		d.showSheet(true)
 		d.showChips()

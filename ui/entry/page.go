@@ -10,7 +10,7 @@ import (
 )
 
 // ids of what can be pressed on the sheet, by row.
-var ids = map[Row]string{Field: "entry:field", What: "entry:what", RedLead: "entry:red", BlackLead: "entry:black", Meter: "entry:meter",
+var ids = map[Row]string{Field: FieldID, What: "entry:what", RedLead: "entry:red", BlackLead: "entry:black", Meter: "entry:meter",
 	Lock: "entry:range", Fitted: "entry:resistor", Forced: "entry:force", Unit: "entry:unit", Reason: "entry:why"}
 
 // Other ids on the sheet.
@@ -18,6 +18,7 @@ const (
 	StateID = "entry:state"
 	WhoID   = "entry:who"
 	KitID   = "entry:kit"
+	FieldID = "entry:field"
 )
 
 // RowOf is the row that an id belongs to.

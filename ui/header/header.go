@@ -32,8 +32,8 @@ type cell struct {
 }
 
 // Strip draws the strip, with the case's title where nothing above says it, and
-// says how high it is.
-func Strip(p *facts.Pack, titled bool, width float64, measure scene.Measurer) (*scene.List, float64) {
+// says how high it is. In a low window the finding has one line.
+func Strip(p *facts.Pack, titled, low bool, width float64, measure scene.Measurer) (*scene.List, float64) {
 	title := p.Case.Title
 	if title == "" {
 		title = "A case without a title"
@@ -43,6 +43,9 @@ func Strip(p *facts.Pack, titled bool, width float64, measure scene.Measurer) (*
 		{words.Plain(p.StateLine()), false, theme.Ink, 0.19, 0},
 		{words.Plain(p.LiveLine()), false, theme.Live, 0.31, 0},
 		{words.Plain(p.FindingLine()), false, theme.Ink, 0.30, most},
+	}
+	if low {
+		cells[3].most = 1
 	}
 	if !titled {
 		cells = cells[1:]

@@ -33,7 +33,7 @@ func words(l *scene.List, role theme.Role) string {
 
 func TestStrip_Golden(t *testing.T) {
 	for name, w := range map[string]float64{"wide": 1280, "narrow": 600} {
-		l, _ := header.Strip(pack(nil), true, w, golden.Mono)
+		l, _ := header.Strip(pack(nil), true, false, w, golden.Mono)
 		golden.Text(t, name+".txt", l.Dump(scene.View{ScaleX: 1, ScaleY: 1}))
 	}
 }
@@ -43,7 +43,7 @@ func TestStrip_LiveStandsWholeAndAloneInRed(t *testing.T) {
 	p := pack(nil)
 	want := strings.ReplaceAll(p.LiveLine(), "\u2009", " ")
 	for _, w := range []float64{320, 600, 900, 1024, 1280, 1920} {
-		l, high := header.Strip(p, true, w, golden.Mono)
+		l, high := header.Strip(p, true, false, w, golden.Mono)
 		if got := words(l, theme.Live); got != want {
 			t.Errorf("at %g red says %q, want %q", w, got, want)
 		}
@@ -58,7 +58,7 @@ func TestStrip_LiveStandsWholeAndAloneInRed(t *testing.T) {
 func TestStrip_LongFindingEndsWithAnEllipsis(t *testing.T) {
 	p := pack(nil)
 	p.Result.Finding.Statement = strings.Repeat("One leak sits between two taps of this module. ", 9)
-	l, _ := header.Strip(p, true, 1280, golden.Mono)
+	l, _ := header.Strip(p, true, false, 1280, golden.Mono)
 	if got := words(l, theme.None); !strings.HasSuffix(got, "…") {
 		t.Errorf("got %q", got)
 	}
