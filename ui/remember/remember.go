@@ -26,6 +26,7 @@ type State struct {
 	Glove     bool              `json:"glove,omitempty"`     // the glove view is on
 	Colours   string            `json:"colours,omitempty"`   // name of a theme variant
 	Cases     map[string]string `json:"cases,omitempty"`     // last open case by the casebook's path; "" = the list
+	Who       string            `json:"who,omitempty"`       // who was here last
 	Emergency string            `json:"emergency,omitempty"` // the workshop's page, as the casebook holds it
 }
 

@@ -192,7 +192,7 @@ func (s *Shell) showDesk(st store.Store, title string) {
 		Case: st.Case(), Store: st, Find: s.deps.Find, Go: s.deps.Go, Do: s.deps.Do, Modifier: s.deps.Modifier,
 		Copy:    func(text string) { s.app.Clipboard().SetContent(text) },
 		Restyle: s.restyle, Variant: s.variant(), Canvas: s.w.Canvas, Now: s.deps.Now,
-		Who: s.who(), SaveWho: func(name string) { s.app.Preferences().SetString(ui.WhoKey, name) },
+		Who: s.who(), SaveWho: s.setWho,
 		Glide: ui.Glide, Leave: s.Cases,
 	})
 	s.desk.Around(s.key)
@@ -217,7 +217,12 @@ func (s *Shell) Cases() {
 	s.show()
 }
 
-func (s *Shell) who() string { return s.app.Preferences().String(ui.WhoKey) }
+func (s *Shell) who() string { return s.kept.Who }
+
+func (s *Shell) setWho(name string) {
+	s.kept.Who = name
+	s.save()
+}
 
 func copies(path string) []string {
 	c, err := casebook.Copies(path)

@@ -103,7 +103,7 @@ func (v *View) step(by int) {
 	id := stepped(ids, v.chosen, by)
 	at := slices.Index(ids, id)
 	for at >= v.most {
-		v.most += mostRows
+		v.showMore()
 	}
 	v.choose(ids[at])
 }
@@ -114,6 +114,13 @@ func stepped(ids []string, from string, by int) string {
 		return ""
 	}
 	return ids[max(0, min(len(ids)-1, max(0, slices.Index(ids, from))+by))]
+}
+
+// showMore draws more rows, and what they need.
+func (v *View) showMore() {
+	v.most += mostRows
+	v.list.Refresh()
+	v.drawThumbs(v.run)
 }
 
 func (v *View) choose(id string) {
@@ -130,8 +137,7 @@ func (v *View) pick(id string) {
 	case v.page == filesPage:
 		v.take(id)
 	case id == moreID:
-		v.most += mostRows
-		v.list.Refresh()
+		v.showMore()
 	case strings.HasPrefix(id, copyID):
 		v.reopen(strings.TrimPrefix(id, copyID), false)
 	default:

@@ -74,10 +74,7 @@ func (v *View) drawEmpty(width float64) (*scene.List, float64) {
 
 // drawCopies lists the copies of a casebook that cannot be opened.
 func (v *View) drawCopies(width float64) (*scene.List, float64) {
-	var copies []string
-	if v.deps.Copies != nil {
-		copies = v.deps.Copies(v.deps.Path)
-	}
+	copies := v.copies()
 	if len(copies) == 0 {
 		return notice("No casebook is open", "There are no daily copies beside it either. The page beside this list says what can be done.", width, easel.Measure)
 	}

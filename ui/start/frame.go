@@ -75,6 +75,9 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	showMain := !alone || !showSheet
 	preview, files := v.page == makerPage, v.page == filesPage
 	top := float32(0)
+	for _, c := range v.chips { // what needs a casebook
+		visible(c, v.status != troubled || c.Command.Name == "Keys")
+	}
 	if showMain {
 		top = f.bar(left)
 	}

@@ -219,13 +219,20 @@ func firstBlocks(layouts bool) []sheet.Block {
 // troubleThings say why the casebook is not open.
 func (v *View) troubleThings() []fyne.CanvasObject {
 	buttons := []*command.Chip{v.button("Try again", "", true, func() { v.reopen(v.deps.Path, false) })}
-	if v.deps.Copies != nil {
-		if copies := v.deps.Copies(v.deps.Path); len(copies) > 0 {
-			buttons = append(buttons, v.button("Open the newest copy", "", false, func() { v.reopen(copies[0], false) }))
-		}
+	copies := v.copies()
+	if len(copies) > 0 {
+		buttons = append(buttons, v.button("Open the newest copy", "", false, func() { v.reopen(copies[0], false) }))
 	}
 	buttons = append(buttons, v.button("Open another casebook", "", false, v.openAnother), v.button("Begin a new casebook", "", false, v.beginBook))
-	return []fyne.CanvasObject{v.words(Trouble(v.deps.Path, v.err)), v.row(buttons...)}
+	return []fyne.CanvasObject{v.words(Trouble(v.deps.Path, v.err, len(copies) > 0)), v.row(buttons...)}
+}
+
+// copies are the daily copies beside the casebook, newest first.
+func (v *View) copies() []string {
+	if v.deps.Copies == nil {
+		return nil
+	}
+	return v.deps.Copies(v.deps.Path)
 }
 
 // reopen leaves the casebook to the window, which comes back with it or with

@@ -477,6 +477,6 @@ func TestView_EveryStringHasItsGlyphs(t *testing.T) {
 		r.back()
 	}
 	for kind := casebook.Failed; kind <= casebook.Nothing; kind++ {
-		check("trouble", sheet.Text(Trouble("p", &casebook.Error{Kind: kind, Text: "x"})))
+		check("trouble", sheet.Text(Trouble("p", &casebook.Error{Kind: kind, Text: "x"}, kind%2 == 0)))
 	}
 }

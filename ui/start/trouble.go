@@ -8,14 +8,18 @@ import (
 )
 
 // Trouble is what the page says of a casebook that could not be opened: what is
-// wrong, what was not touched, and what can be done.
-func Trouble(path string, err error) []sheet.Block {
+// wrong, what was not touched, and what can be done. copies says that there are
+// daily copies to open.
+func Trouble(path string, err error, copies bool) []sheet.Block {
 	title, what, todo := "The casebook cannot be opened", "The file was left as it is.", "Try again, open a copy, or open another casebook."
 	switch casebook.KindOf(err) {
 	case casebook.Damaged:
 		title = "The casebook is damaged"
 		what = "The file was left as it is and nothing was written to it. Keep it: more may be got out of it than can be shown here."
-		todo = "Open the newest copy from the list below: it holds everything up to its day."
+		todo = "Open the newest daily copy: it holds everything up to its day."
+		if !copies {
+			todo = "There are no daily copies beside it. Open a copy that was kept elsewhere, or begin a new casebook."
+		}
 	case casebook.Newer:
 		title = "The casebook is from a newer version of Halfsplit"
 		what = "The file was left as it is and nothing was written to it."
