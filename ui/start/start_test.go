@@ -199,7 +199,7 @@ func TestView_FromNothingToACaseByKeysAlone(t *testing.T) {
 	r.replace("10")
 	r.key(fyne.KeyReturn)
 	r.key(fyne.KeyReturn) // a case from the layout that has just come
-	r.replace("Wet floor")
+	r.typed("Wet floor") // replaces the title that was proposed
 	r.key(fyne.KeyReturn)
 	c := r.only()
 	if c.Title != "Wet floor" || len(c.Layout.Modules) != 10 || c.Layout.Name != "Tray pack" || c.Now != FirstState || c.States[0].Contactors != "" {
