@@ -88,10 +88,10 @@ func (r *rig) typed(s string) {
 	}
 }
 
-// replace empties the field that has the focus and types into it.
+// replace types over what the field that has the focus holds.
 func (r *rig) replace(s string) {
 	e := r.w.Canvas().Focused().(*form.Entry)
-	e.SetText("")
+	e.TypedShortcut(&fyne.ShortcutSelectAll{})
 	r.typed(s)
 }
 
@@ -199,7 +199,7 @@ func TestView_FromNothingToACaseByKeysAlone(t *testing.T) {
 	r.replace("10")
 	r.key(fyne.KeyReturn)
 	r.key(fyne.KeyReturn) // a case from the layout that has just come
-	r.typed("Wet floor") // replaces the title that was proposed
+	r.typed("Wet floor")  // replaces the title that was proposed
 	r.key(fyne.KeyReturn)
 	c := r.only()
 	if c.Title != "Wet floor" || len(c.Layout.Modules) != 10 || c.Layout.Name != "Tray pack" || c.Now != FirstState || c.States[0].Contactors != "" {
