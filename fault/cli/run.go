@@ -103,7 +103,7 @@ func wantsHelp(arg string) bool { return arg == "-h" || arg == "-help" || arg ==
 func usage(out io.Writer) {
 	fmt.Fprintln(out, "Halfsplit computes where along a battery pack's series string an insulation fault can sit.")
 	fmt.Fprintln(out)
-	row(out, "halfsplit [CASE.json]", "the window")
+	row(out, "halfsplit [CASEBOOK | CASE.json]", "the window")
 	for _, c := range commands() {
 		row(out, "halfsplit "+c.name+" "+c.args, c.about)
 	}
