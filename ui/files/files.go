@@ -147,6 +147,10 @@ func Write(path string, data []byte, over bool) (err error) {
 	return nil
 }
 
+// mostName is how long a name that is made of a title may be, in bytes: all of it
+// is to be seen in its field.
+const mostName = 36
+
 // Name is a name for a file made of a title: its letters and digits, with
 // hyphens between words.
 func Name(title, ending string) string {
@@ -158,7 +162,7 @@ func Name(title, ending string) string {
 		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
 			b.WriteByte('-')
 		}
-		if b.Len() >= 60 {
+		if b.Len() >= mostName {
 			break
 		}
 	}

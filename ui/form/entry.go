@@ -67,6 +67,10 @@ func ownShortcut(c *desktop.CustomShortcut) bool {
 	return false
 }
 
+// AcceptsTab says that Tab leads on from every field, from one for several lines
+// too.
+func (e *Entry) AcceptsTab() bool { return false }
+
 // FocusGained tells OnFocus.
 func (e *Entry) FocusGained() {
 	e.Entry.FocusGained()

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"halfsplit/fault/casebook"
 	"halfsplit/fault/format"
 	"halfsplit/ui/casefile"
 	"halfsplit/ui/easel"
@@ -52,7 +53,19 @@ const BookEnding = ".halfsplit"
 func (v *View) openImport()  { v.browse(toImport, "", nil) }
 func (v *View) openAnother() { v.browse(toOpenBook, "", nil) }
 func (v *View) beginBook() {
-	v.browse(toBeginBook, "halfsplit"+BookEnding, nil)
+	name := "halfsplit" + BookEnding
+	if v.status == troubled && casebook.KindOf(v.err) == casebook.Missing { // where it was looked for
+		name = filepath.Base(v.deps.Path)
+		if folder := filepath.Dir(v.deps.Path); folderThere(folder) {
+			v.files.folder = folder
+		}
+	}
+	v.browse(toBeginBook, name, nil)
+}
+
+func folderThere(path string) bool {
+	_, err := files.List(path)
+	return err == nil
 }
 
 // openExport writes the chosen thing out.
@@ -222,6 +235,12 @@ func (v *View) Import(path string) {
 		}
 	}
 	if err != nil {
+		if v.page != filesPage || v.files.purpose != toImport { // dropped on the window
+			if folder := filepath.Dir(path); folderThere(folder) {
+				v.files.folder = folder
+			}
+			v.openImport()
+		}
 		v.files.wrong = ended(format.OneLine(err.Error())) + " Nothing was taken in."
 		v.say("Nothing was imported.")
 		v.show(filesPage)

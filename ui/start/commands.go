@@ -18,16 +18,18 @@ func (v *View) commands() {
 	for i, t := range []struct{ name, help string }{{"Cases", "Show the cases"}, {"Layouts", "Show the layouts"}} {
 		which := tab(i)
 		v.topButton(&command.Command{Name: t.name, Help: t.help, Keys: string(rune('1' + i)), Runes: string(rune('1' + i)),
-			Do: func() { v.showTab(which) }, On: func() bool { return v.tab == which }, Label: func() string { return v.tabLabel(which) }})
+			Do: func() { v.showTab(which) }, On: func() bool { return v.tab == which && v.page != filesPage && v.page != makerPage }, Label: func() string { return v.tabLabel(which) }})
 	}
-	v.topButton(&command.Command{Name: "Make a layout", Help: "Draw a layout from a few numbers", Keys: "M", Runes: "m", Do: func() { v.act(v.openMaker) }})
-	v.topButton(&command.Command{Name: "Import", Help: "Take a case or a layout from a JSON file", Keys: "I", Runes: "i", Do: func() { v.act(v.openImport) }})
+	v.topButton(&command.Command{Name: "Make a layout", Help: "Draw a layout from a few numbers", Keys: "M", Runes: "m", Do: func() { v.act(v.openMaker) },
+		On: func() bool { return v.page == makerPage }})
+	v.topButton(&command.Command{Name: "Import", Help: "Take a case or a layout from a JSON file", Keys: "I", Runes: "i", Do: func() { v.act(v.openImport) },
+		On: func() bool { return v.page == filesPage && v.files.purpose == toImport }})
 	v.topButton(&command.Command{Name: "Demo case", Help: "Open a copy of the demo case", Keys: "D", Runes: "d", Do: func() { v.act(v.openDemo) }})
 	add := func(c *command.Command) { v.set.Add(c) }
 	add(&command.Command{Name: "Open", Help: "Open the chosen case, or begin a case from the chosen layout", Keys: "Enter", Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Do: v.open})
 	add(&command.Command{Name: "New case", Help: "Begin a case from the layout that is chosen, or that the chosen case has", Keys: "N", Runes: "n", Do: func() { v.act(v.openNewCase) }})
 	add(&command.Command{Name: "Export", Help: "Write the chosen case or layout to a JSON file", Keys: "X", Runes: "x", Do: func() { v.act(v.openExport) }})
-	add(&command.Command{Name: "Search", Help: "Go to the search", Keys: "/", Runes: "/", Do: func() { v.act(func() { v.show(detailsPage); v.focus(v.search) }) }})
+	add(&command.Command{Name: "Search", Help: "Go to the search, or to the path of a file", Keys: "/", Runes: "/", Do: v.toField})
 	for _, k := range []struct {
 		name string
 		help string
@@ -65,6 +67,16 @@ func (v *View) tabLabel(t tab) string {
 		return name
 	}
 	return fmt.Sprintf("%s %d", name, n)
+}
+
+// toField puts the keyboard into the field that goes with the list.
+func (v *View) toField() {
+	if v.page == filesPage {
+		v.focus(v.files.path)
+		v.files.path.TypedShortcut(&fyne.ShortcutSelectAll{})
+		return
+	}
+	v.act(func() { v.show(detailsPage); v.focus(v.search) })
 }
 
 // act does what needs an open casebook.
@@ -155,6 +167,8 @@ func (v *View) open() {
 		v.take(v.files.chosen)
 	case v.status != ready:
 		return
+	case !ok && v.search.Text != "":
+		v.say("Nothing has these words. Esc empties the search.")
 	case !ok:
 		v.say("Nothing is chosen.")
 	case kind == "layout":
@@ -168,6 +182,9 @@ func (v *View) open() {
 func (v *View) back() {
 	switch {
 	case v.page != detailsPage:
+		if v.page == newCasePage && v.begin.typed() {
+			v.say("The case is not begun. What was typed is kept until N opens it again.")
+		}
 		v.show(detailsPage)
 		v.list.Refresh()
 	case v.detail && v.frame.narrow():
@@ -222,6 +239,9 @@ func (v *View) entry(lines int) *form.Entry {
 
 // hint are the keys that matter, the most needed first.
 func (v *View) hint() []string {
+	if v.page == filesPage {
+		return []string{"Esc back", "/ type a path", "Enter takes what is chosen", "Up, down choose"}
+	}
 	if v.page != detailsPage {
 		return []string{"Esc back"}
 	}

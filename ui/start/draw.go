@@ -65,7 +65,11 @@ func (v *View) drawEmpty(width float64) (*scene.List, float64) {
 	case v.loading:
 		return notice("Reading the casebook …", "", width, easel.Measure)
 	case v.search.Text != "":
-		return notice("No "+what+" with these words", "The search looks at title, pack label, symptom and the places of the last finding. Every word must be there.", width, easel.Measure)
+		where := "title, pack label, symptom and the places of the last finding"
+		if v.tab == layoutsTab {
+			where = "the layout's name"
+		}
+		return notice("No "+what+" with “"+v.search.Text+"”", "The search looks at "+where+". Every word must be there.", width, easel.Measure)
 	case v.tab == layoutsTab:
 		return notice("No layouts yet", "A layout describes a pack once, for every repair of that kind of pack. “Make a layout” draws one from a few numbers; “Import” takes one from a file.", width, easel.Measure)
 	}

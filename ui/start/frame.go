@@ -29,7 +29,8 @@ func (f *frame) parts() []fyne.CanvasObject {
 	r := func() *canvas.Rectangle { return canvas.NewRectangle(nil) }
 	f.side, f.under, f.ground, f.page, f.over = r(), r(), r(), r(), r()
 	v := f.v
-	return []fyne.CanvasObject{f.ground, v.list, v.pane, f.over, v.top, v.search, f.page, v.sheet.Roll, v.foot, f.side, f.under}
+	// Tab goes from the list to the page beside it, then to the buttons on top.
+	return []fyne.CanvasObject{f.ground, v.list, v.pane, f.page, v.sheet.Roll, f.over, v.top, v.search, v.foot, f.side, f.under}
 }
 
 // MinSize is the least that can still be used.
@@ -78,11 +79,11 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	for _, c := range v.chips { // what needs a casebook
 		visible(c, v.status != troubled || c.Command.Name == "Keys")
 	}
+	visible(v.top, showMain)
+	visible(v.search, showMain && v.status == ready && !preview && !files)
 	if showMain {
 		top = f.bar(left)
 	}
-	visible(v.top, showMain)
-	visible(v.search, showMain && v.status == ready)
 	visible(f.over, showMain)
 	visible(f.under, showMain)
 	visible(v.list, (showMain || files) && !preview)
@@ -128,7 +129,7 @@ func (f *frame) bar(width float32) float32 {
 		row := form.HighFor(v.top, width)
 		put(v.top, 0, 0, width, row)
 		high = row
-		if v.status == ready {
+		if v.search.Visible() {
 			put(v.search, 12, row, width-24, touch)
 			high = row + touch + 6
 		}

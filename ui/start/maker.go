@@ -56,7 +56,9 @@ func (p *preview) draw(f Fields) (topology.Layout, error) {
 		p.why = err.Error()
 		return l, err
 	}
-	p.plan = plan.New(facts.New(fault.Case{Layout: l}, facts.Result{}), nil)
+	// As built: nothing of it is open, and no state is on record.
+	built := fault.State{ID: FirstState, Contactors: fault.Closed}
+	p.plan = plan.New(facts.New(fault.Case{Layout: l, Now: built.ID, States: []fault.State{built}}, facts.Result{}), nil)
 	return l, nil
 }
 

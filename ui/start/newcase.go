@@ -23,6 +23,12 @@ type newCase struct {
 	kit            fault.Case // the case whose instruments and test resistors are taken over
 	from           string     // its name; "" = none
 	without        bool       // they are not
+	proposed       string     // the title that was not typed
+}
+
+// typed says that something was filled in that would be lost.
+func (n *newCase) typed() bool {
+	return n.layoutID != "" && (n.title != n.proposed || strings.TrimSpace(n.symptom) != "")
 }
 
 // openNewCase begins a case from the layout that is chosen, or that the chosen
@@ -49,6 +55,13 @@ func (v *View) openNewCase() {
 		return
 	}
 	n.title = PackName(n.pack) + ", " + v.now().Format("2 Jan 2006")
+	n.proposed = n.title
+	if v.begin.typed() { // left before it was begun
+		n.symptom, n.without = v.begin.symptom, v.begin.without
+		if v.begin.title != v.begin.proposed {
+			n.title = v.begin.title
+		}
+	}
 	n.kit, n.from = v.kit()
 	v.begin = n
 	v.show(newCasePage)
@@ -146,6 +159,7 @@ func (v *View) beginCase() {
 		v.fail("The case was not begun", err)
 		return
 	}
+	v.begin = newCase{}
 	v.arrived("case:"+id, "Begun: "+CaseName(c.Title)+".")
 	v.deps.Case(id)
 }

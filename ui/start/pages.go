@@ -1,6 +1,7 @@
 package start
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 
@@ -42,7 +43,7 @@ func (v *View) show(p page) {
 	case filesPage:
 		v.sheet.Set(v.fileThings()...)
 	case keysPage:
-		v.sheet.Set(v.words(keyBlocks(v.set)), v.row(v.button("Close", "", false, v.back)))
+		v.sheet.Set(v.words(keyBlocks(v.set)), v.row(v.button("Close", "Esc", true, v.back)))
 	}
 	v.relayout()
 	if lost {
@@ -152,6 +153,11 @@ func (v *View) details() []fyne.CanvasObject {
 			}
 		}
 	}
+	if v.search.Text != "" {
+		return []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Title, Text: "Nothing is found", Bold: true},
+			{Kind: sheet.Para, Text: fmt.Sprintf("The casebook has %s and %s with these words.", Count(len(v.cases), "case"), Count(len(v.layouts), "layout"))}}),
+			v.row(append([]*command.Chip{v.button("Empty the search", "Esc", true, v.back)}, back...)...)}
+	}
 	return append([]fyne.CanvasObject{v.words(firstBlocks(len(v.layouts) > 0)),
 		v.row(v.button("Make a layout", "M", true, func() { v.act(v.openMaker) }), v.button("Open the demo case (a copy)", "D", false, func() { v.act(v.openDemo) }))}, v.row(back...))
 }
@@ -218,12 +224,28 @@ func firstBlocks(layouts bool) []sheet.Block {
 
 // troubleThings say why the casebook is not open.
 func (v *View) troubleThings() []fyne.CanvasObject {
-	buttons := []*command.Chip{v.button("Try again", "", true, func() { v.reopen(v.deps.Path, false) })}
-	copies := v.copies()
+	copies, kind := v.copies(), casebook.KindOf(v.err)
+	again := v.button("Try again", "", true, func() { v.reopen(v.deps.Path, false) })
+	another, begin := v.button("Open another casebook", "", false, v.openAnother), v.button("Begin a new casebook", "", false, v.beginBook)
+	buttons := []*command.Chip{again, another, begin}
 	if len(copies) > 0 {
-		buttons = append(buttons, v.button("Open the newest copy", "", false, func() { v.reopen(copies[0], false) }))
+		newest := v.button("Open the newest copy", "", false, func() { v.reopen(copies[0], false) })
+		buttons = []*command.Chip{again, newest, another, begin}
+		if kind == casebook.Damaged { // trying again shows the same
+			buttons = []*command.Chip{newest, again, another, begin}
+		}
+	} else if kind == casebook.Damaged {
+		buttons = []*command.Chip{another, again, begin}
 	}
-	buttons = append(buttons, v.button("Open another casebook", "", false, v.openAnother), v.button("Begin a new casebook", "", false, v.beginBook))
+	switch kind {
+	case casebook.Missing:
+		buttons = append([]*command.Chip{begin, again}, buttons[1:len(buttons)-1]...)
+	case casebook.Foreign, casebook.Newer:
+		buttons[0], buttons[len(buttons)-2] = another, again
+	}
+	for i, b := range buttons {
+		b.Primary = i == 0
+	}
 	return []fyne.CanvasObject{v.words(Trouble(v.deps.Path, v.err, len(copies) > 0)), v.row(buttons...)}
 }
 

@@ -66,7 +66,7 @@ func stateWords(id string) string {
 func FindingWords(c casebook.CaseSummary) string {
 	if c.Verdict == "" {
 		if c.Symptom != "" {
-			return "No finding yet. " + c.Symptom
+			return "No finding yet. Symptom: " + c.Symptom
 		}
 		return "No finding yet."
 	}
@@ -84,7 +84,7 @@ func FindingWords(c casebook.CaseSummary) string {
 func Count(n int, thing string) string {
 	switch n {
 	case 0:
-		return "no " + thing
+		return "no " + thing + "s"
 	case 1:
 		return "1 " + thing
 	}

@@ -281,7 +281,7 @@ func TestView_SearchFindsPackSymptomAndPlace(t *testing.T) {
 		if got := strings.Contains(r.listed(), "warning in the rain"); got != found {
 			t.Errorf("%q finds it: %v\n%s", query, got, r.listed())
 		}
-		if !found && !strings.Contains(r.listed(), "No cases with these words") {
+		if !found && !strings.Contains(r.listed(), "No cases with “"+query+"”") {
 			t.Errorf("%q: the empty list says\n%s", query, r.listed())
 		}
 		r.key(fyne.KeyEscape, fyne.KeyEscape)

@@ -46,6 +46,9 @@ func Trouble(path string, err error, copies bool) []sheet.Block {
 		todo = "Make room on the disk, then try again."
 	}
 	text := err.Error()
+	if casebook.KindOf(err) == casebook.Damaged && !copies { // its error speaks of a copy that is not there
+		text = "is damaged; it was left as it is"
+	}
 	if !strings.Contains(text, path) {
 		text = path + ": " + text
 	}
