@@ -1,7 +1,10 @@
 package emergency
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
@@ -28,7 +31,9 @@ type Page struct {
 	list    *form.List // what is read; it has the focus, so that keys work
 	buttons *fyne.Container
 	edit    *form.Page
+	ground  *canvas.Rectangle
 	editing bool
+	draft   *Text // what was typed and neither saved nor thrown away
 	numbers *form.Entry
 	steps   *form.Entry
 	wrong   string
@@ -37,12 +42,8 @@ type Page struct {
 
 // New makes the page.
 func New(deps Deps) *Page {
-	p := &Page{deps: deps, set: &command.Set{Around: deps.Key}}
-	p.list = form.NewList(func(w float64) (*scene.List, float64) {
-		text, note := p.deps.Load()
-		t, own := Read(text)
-		return large(Blocks(t, own, note), w)
-	}, func(string) {})
+	p := &Page{deps: deps, set: &command.Set{Around: deps.Key}, ground: canvas.NewRectangle(nil)}
+	p.list = form.NewList(p.draw, func(string) {})
 	p.buttons = form.NewFlow()
 	for _, c := range []*command.Command{
 		{Name: "Back", Keys: "Esc", Named: []fyne.KeyName{fyne.KeyEscape}, Do: p.back},
@@ -58,15 +59,40 @@ func New(deps Deps) *Page {
 	p.list.OnRune = p.set.Rune
 	p.list.OnKey = p.set.Key
 	p.edit = form.NewPage(18)
-	p.root = &fyne.Container{Layout: layout{p}, Objects: []fyne.CanvasObject{p.list, p.buttons, p.edit.Roll}}
+	p.root = &fyne.Container{Layout: layout{p}, Objects: []fyne.CanvasObject{p.ground, p.list, p.buttons, p.edit.Roll}}
 	p.edit.Roll.Hide()
 	return p
 }
 
-// large sets the page in type that is read from a step away, in a column that is
-// not too wide to read.
-func large(b []sheet.Block, w float64) (*scene.List, float64) {
-	const by = 1.4
+// draw is the page as it is read: as large as it can be with all of it in sight,
+// and never smaller than is read from a step away.
+func (p *Page) draw(w float64) (*scene.List, float64) {
+	b, room := p.Blocks(), 0.0
+	if p.list != nil {
+		room = float64(p.list.Size().Height)
+	}
+	for _, by := range []float64{1.4, 1.3, 1.2} {
+		if l, high := large(b, w, by); high <= room {
+			return l, high
+		}
+	}
+	return large(b, w, 1.2)
+}
+
+// Blocks are what the page says now.
+func (p *Page) Blocks() []sheet.Block {
+	text, note := p.deps.Load()
+	t, own := Read(text)
+	b := Blocks(t, own, note)
+	if p.draft != nil {
+		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "Something was typed for this page and is not saved. “Write the workshop's own” goes on with it."})
+	}
+	return b
+}
+
+// large sets the page so many times as large as a sheet, in a column that is not
+// too wide to read.
+func large(b []sheet.Block, w, by float64) (*scene.List, float64) {
 	l, high := sheet.Draw(b, min(w, 1060)/by, func(s string, size float64, bold bool) float64 {
 		return easel.Measure(s, size*by, bold) / by
 	})
@@ -90,6 +116,13 @@ func (p *Page) Content() fyne.CanvasObject { return p.root }
 // SetSave says how the page is kept from now on.
 func (p *Page) SetSave(save func(text string) error) { p.deps.Save = save }
 
+// Open shows what is to be read, whatever was going on: what was being typed is
+// kept.
+func (p *Page) Open() {
+	p.leaveFields()
+	p.list.Page().Roll.Offset = fyne.NewPos(0, 0)
+}
+
 // Focus puts the keyboard on the page and shows what is kept now.
 func (p *Page) Focus() {
 	if p.editing {
@@ -106,10 +139,27 @@ func (p *Page) focus(f fyne.Focusable) {
 	}
 }
 
-// Edit opens the fields.
-func (p *Page) Edit() {
+// kept is the page as it is kept, or the neutral one.
+func (p *Page) kept() Text {
 	text, _ := p.deps.Load()
 	t, _ := Read(text)
+	return t
+}
+
+// Edit opens the fields, with what was typed before and not saved.
+func (p *Page) Edit() {
+	t := p.kept()
+	if p.draft != nil {
+		t = *p.draft
+	}
+	p.editing, p.wrong = true, ""
+	p.fill(t)
+	p.showEdit()
+	p.focus(p.numbers)
+}
+
+// fill makes the fields, with a text in them.
+func (p *Page) fill(t Text) {
 	entry := func(lines int, s string) *form.Entry {
 		e := form.NewEntry(lines)
 		e.SetText(s)
@@ -117,55 +167,97 @@ func (p *Page) Edit() {
 		return e
 	}
 	p.numbers, p.steps = entry(5, t.Numbers), entry(9, t.Steps)
-	p.editing, p.wrong = true, ""
-	p.showEdit()
-	p.focus(p.numbers)
 }
 
 func (p *Page) showEdit() {
 	blocks := []sheet.Block{{Kind: sheet.Title, Text: "The workshop's own numbers and steps", Bold: true},
 		{Kind: sheet.Soft, Text: "One to a line; before a number who it is, and a colon. They are kept in the casebook."}}
-	buttons := form.NewFlow()
+	if p.draft != nil {
+		blocks = append(blocks, sheet.Block{Kind: sheet.Para, Text: "This is what was typed before and not saved."})
+	}
 	if p.deps.Save == nil {
 		p.wrong = "No casebook is open, so that nothing can be kept now."
-	} else {
-		save := command.NewChip(&command.Command{Name: "Save this page", Do: p.save}, p.set)
-		save.Primary = true
-		buttons.Objects = append(buttons.Objects, save)
 	}
 	if p.wrong != "" {
 		blocks = append(blocks, sheet.Block{Kind: sheet.Caution, Text: p.wrong})
 	}
-	buttons.Objects = append(buttons.Objects, command.NewChip(&command.Command{Name: "Leave it as it was", Keys: "Esc", Do: p.back}, p.set))
+	button := func(name, keys string, primary bool, do func()) *command.Chip {
+		b := command.NewChip(&command.Command{Name: name, Keys: keys, Do: do}, p.set)
+		b.Primary = primary
+		return b
+	}
+	buttons := form.NewFlow()
+	if p.deps.Save != nil {
+		buttons.Objects = append(buttons.Objects, button("Save this page", "", true, p.save))
+	}
+	buttons.Objects = append(buttons.Objects, button("Back", "Esc", p.deps.Save == nil, p.back))
+	others := form.NewFlow(button("Put the neutral text here", "", false, func() { p.put(Default()) }))
+	if p.draft != nil {
+		others.Objects = append(others.Objects, button("Put back what is saved", "", false, func() {
+			p.draft = nil
+			p.put(p.kept())
+		}))
+	}
 	p.edit.Set(easel.NewBoard(theme.Paper, 200, func(w float64) (*scene.List, float64) { return usual(blocks, w) }),
-		buttons, form.NewLabelled("Numbers", p.numbers), form.NewLabelled("Steps", p.steps))
+		form.NewLabelled("Numbers", p.numbers), form.NewLabelled("Steps", p.steps), buttons, others)
 	p.list.Hide()
 	p.buttons.Hide()
 	p.edit.Roll.Show()
 	p.root.Refresh()
 }
 
-// fieldKey is a key in a field. Tab leaves it: a tab is no part of a number.
+// put fills the fields with another text; nothing is saved by it.
+func (p *Page) put(t Text) {
+	p.wrong = ""
+	p.fill(t)
+	p.showEdit()
+	p.focus(p.numbers)
+}
+
+// fieldKey is a key in a field.
 func (p *Page) fieldKey(k *fyne.KeyEvent) bool {
 	switch {
 	case p.deps.Key != nil && p.deps.Key(k):
 	case k.Name == fyne.KeyEscape:
 		p.back()
-	case k.Name == fyne.KeyTab && p.deps.Canvas != nil:
-		p.deps.Canvas().FocusNext()
 	default:
 		return false
 	}
 	return true
 }
 
+func (p *Page) typed() Text { return Text{Numbers: p.numbers.Text, Steps: p.steps.Text} }
+
 func (p *Page) save() {
-	if err := p.deps.Save(Text{Numbers: p.numbers.Text, Steps: p.steps.Text}.Write()); err != nil {
-		p.wrong = err.Error()
+	text := p.typed().Write()
+	if p.typed() == Default() { // nothing of the workshop's own
+		text = ""
+	}
+	if err := p.deps.Save(text); err != nil {
+		p.wrong = "Not saved: " + strings.TrimSuffix(err.Error(), ".") + "."
 		p.showEdit()
+		p.focus(p.numbers)
 		return
 	}
+	p.draft = nil
+	p.fill(p.kept())
 	p.back()
+}
+
+// leaveFields goes back to what is read; what was typed is kept until it is saved
+// or put back.
+func (p *Page) leaveFields() {
+	if !p.editing {
+		return
+	}
+	p.editing, p.draft = false, nil
+	if t := p.typed(); t != p.kept() {
+		p.draft = &t
+	}
+	p.edit.Roll.Hide()
+	p.list.Show()
+	p.buttons.Show()
+	p.root.Refresh()
 }
 
 // back leaves the fields, or the page.
@@ -174,11 +266,7 @@ func (p *Page) back() {
 		p.deps.Back()
 		return
 	}
-	p.editing = false
-	p.edit.Roll.Hide()
-	p.list.Show()
-	p.buttons.Show()
-	p.root.Refresh()
+	p.leaveFields()
 	p.Focus()
 }
 
@@ -186,6 +274,8 @@ func (p *Page) back() {
 type layout struct{ p *Page }
 
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
+	l.p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
+	l.p.ground.Resize(s)
 	row := form.HighFor(l.p.buttons, s.Width)
 	l.p.buttons.Move(fyne.NewPos(0, 0))
 	l.p.buttons.Resize(fyne.NewSize(s.Width, row))

@@ -48,7 +48,7 @@ func New(deps Deps) *Page {
 		key := string(rune('1' + i))
 		add(&command.Command{Name: name, Keys: key, Runes: key, Do: func() { p.turn(i) }, On: func() bool { return p.part == i }}, false)
 	}
-	add(&command.Command{Name: "Show me", Keys: "S", Runes: "s", Do: func() { p.deps.Show() }}, false)
+	add(&command.Command{Name: "Show me", Keys: "S", Runes: "s", Do: func() { p.deps.Show() }}, true)
 	roll := func(by float32) func() { return func() { p.list.Page().By(by) } }
 	p.set.Add(&command.Command{Named: []fyne.KeyName{fyne.KeyPageDown, fyne.KeyDown, fyne.KeySpace}, Do: roll(0.6)})
 	p.set.Add(&command.Command{Named: []fyne.KeyName{fyne.KeyPageUp, fyne.KeyUp}, Do: roll(-0.6)})

@@ -179,7 +179,11 @@ func (s *Shell) focus() {
 
 // openPage opens a page over the view, and remembers what had the focus.
 func (s *Shell) openPage(p place) {
+	if p == emergencyPage { // to be read, also where somebody was writing it
+		s.emergency.Open()
+	}
 	if s.over == p {
+		s.focus()
 		return
 	}
 	if s.over == noPage {
