@@ -63,33 +63,13 @@ func toward(v float64, d int, round func(float64) float64) float64 {
 	return round(v*p) / p
 }
 
-// ohmUnit is the unit that a resistance is best read in.
-func ohmUnit(v float64) (scale float64, unit string) {
-	switch a := math.Abs(v); {
-	case a >= 1e9:
-		return 1e9, "GΩ"
-	case a >= 1e6:
-		return 1e6, "MΩ"
-	case a >= 1e3:
-		return 1e3, "kΩ"
-	}
-	return 1, "Ω"
-}
-
-// ohms is a resistance with three significant digits at most.
+// ohms is a resistance with three significant digits.
 func ohms(n fault.Number) string { return ohmsRounded(n, math.Round) }
 
-// ohmsRounded rounds as told: a bound is never rounded to a sharper one.
+// ohmsRounded rounds as told: a bound is never rounded to a sharper one. A
+// terminal gets plain spaces.
 func ohmsRounded(n fault.Number, round func(float64) float64) string {
-	if missing(n) {
-		return "not known"
-	}
-	scale, unit := ohmUnit(float64(n))
-	v := float64(n) / scale
-	if v != 0 {
-		v = toward(v, 2-int(math.Floor(math.Log10(math.Abs(v)))), round)
-	}
-	return strconv.FormatFloat(v, 'f', -1, 64) + " " + unit
+	return strings.ReplaceAll(fault.FormatOhmsToward(float64(n), round), fault.ThinSpace, " ")
 }
 
 // bounded is a resistance with its interval, or a bound.
@@ -104,7 +84,7 @@ func bounded(b fault.Bounded) string {
 	case missing(b.High):
 		return fmt.Sprintf("%s (from %s, no upper end)", ohms(b.Mid), ohmsRounded(b.Low, math.Floor))
 	}
-	scale, unit := ohmUnit(float64(b.Mid))
+	scale, unit := fault.OhmUnit(float64(b.Mid))
 	mid, ends := spread(fault.Interval{Low: b.Low, Mid: b.Mid, High: b.High}, scale)
 	return fmt.Sprintf("%s %s (%s)", mid, unit, ends)
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // Thin is the thin space between a value and its unit.
-const Thin = "\u2009"
+const Thin = fault.ThinSpace
 
 // NotMeasured stands where there is no number.
 const NotMeasured = "not measured"
