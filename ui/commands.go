@@ -23,6 +23,7 @@ func (d *Desk) commands() {
 	d.pageCommands()
 	d.recordCommands()
 	d.windowCommands()
+	d.paneCommands()
 }
 
 // button adds a command and its button to a row.

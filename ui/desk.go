@@ -33,21 +33,23 @@ import (
 
 // Deps is what the window is given.
 type Deps struct {
-	Case     fault.Case  // shown where there is no Store: what is entered goes with the window
-	Store    store.Store // the case that is recorded into; nil = Case, in memory
-	Find     func(context.Context, fault.Case) (fault.Finding, error)
-	Go       func(func())                   // runs beside the window; nil = a goroutine
-	Do       func(func())                   // runs on the window's thread; nil = fyne.Do
-	Modifier func() fyne.KeyModifier        // the keys held; nil = none known
-	Copy     func(text string)              // to the clipboard; nil = no such command
-	Restyle  func(theme.Variant)            // shows another variant; nil = no such command
-	Variant  theme.Variant                  // the variant at the start
-	Canvas   func() fyne.Canvas             // of the window, for the focus
-	Now      func() time.Time               // the time of a reading; nil = not recorded
-	Who      string                         // who is here; "" = nobody named
-	SaveWho  func(string)                   // keeps the name; nil = until the window closes
-	Glide    func(tick func(share float32)) // calls tick from 0 to 1 in a short time; nil = no motion
-	Leave    func()                         // back to the cases, in a window that says the title itself; nil = the desk stands alone
+	Case      fault.Case  // shown where there is no Store: what is entered goes with the window
+	Store     store.Store // the case that is recorded into; nil = Case, in memory
+	Find      func(context.Context, fault.Case) (fault.Finding, error)
+	Go        func(func())                   // runs beside the window; nil = a goroutine
+	Do        func(func())                   // runs on the window's thread; nil = fyne.Do
+	Modifier  func() fyne.KeyModifier        // the keys held; nil = none known
+	Copy      func(text string)              // to the clipboard; nil = no such command
+	Restyle   func(theme.Variant)            // shows another variant; nil = no such command
+	Variant   theme.Variant                  // the variant at the start
+	Canvas    func() fyne.Canvas             // of the window, for the focus
+	Now       func() time.Time               // the time of a reading; nil = not recorded
+	Who       string                         // who is here; "" = nobody named
+	SaveWho   func(string)                   // keeps the name; nil = until the window closes
+	Glide     func(tick func(share float32)) // calls tick from 0 to 1 in a short time; nil = no motion
+	Panes     Panes                          // how the window is divided
+	SavePanes func(Panes)                    // keeps it; nil = until the window closes
+	Leave     func()                         // back to the cases, in a window that says the title itself; nil = the desk stands alone
 }
 
 // A page of the sheet.
@@ -65,6 +67,7 @@ const (
 	stagePage
 	stageListPage
 	kitPage
+	panesPage
 )
 
 // A Desk is the window's content and its state.
@@ -93,27 +96,31 @@ type Desk struct {
 	happened string
 	variant  theme.Variant
 
-	set       *command.Set
-	strip     *easel.Board
-	planPane  *easel.Pane
-	rulerPane *easel.Pane
-	paper     *easel.Board
-	paperRoll *container.Scroll
-	foot      *easel.Board
-	primary   *command.Chip
-	chips     []*command.Chip
-	footChips *fyne.Container
-	column    *easel.Board // of stages
-	stageRoll *container.Scroll
-	stageChip *command.Chip
-	aboutChip *command.Chip
-	stage     int
-	planChips *fyne.Container
-	pageChips *fyne.Container
-	viewChip  *command.Chip
-	shown     view
-	frame     *frame
-	root      *fyne.Container
+	set        *command.Set
+	strip      *easel.Board
+	planPane   *easel.Pane
+	rulerPane  *easel.Pane
+	paper      *easel.Board
+	paperRoll  *container.Scroll
+	foot       *easel.Board
+	primary    *command.Chip
+	chips      []*command.Chip
+	footChips  *fyne.Container
+	column     *easel.Board // of stages
+	stageRoll  *container.Scroll
+	stageChip  *command.Chip
+	aboutChip  *command.Chip
+	stage      int
+	planChips  *fyne.Container
+	pageChips  *fyne.Container
+	viewChip   *command.Chip
+	stageBar   *easel.Board // the stages on top, where the window has no room for the column
+	panes      Panes
+	rulerGrips []fyne.CanvasObject
+	sheetGrips []fyne.CanvasObject
+	shown      view
+	frame      *frame
+	root       *fyne.Container
 }
 
 // NewDesk makes the window's content for a case and starts its finding.
@@ -127,7 +134,7 @@ func NewDesk(deps Deps) *Desk {
 	if deps.Store == nil {
 		deps.Store = store.NewMemory(deps.Case)
 	}
-	d := &Desk{deps: deps, store: deps.Store, variant: deps.Variant, set: &command.Set{Modifier: deps.Modifier}}
+	d := &Desk{deps: deps, store: deps.Store, variant: deps.Variant, panes: deps.Panes, set: &command.Set{Modifier: deps.Modifier}}
 	d.deps.Case = d.store.Case()
 	d.store.SetWho(deps.Who)
 	d.set.First, d.set.FirstKey = d.typed, d.typedKey
@@ -201,6 +208,11 @@ func (d *Desk) build() {
 		return stages.Column(d.pack, d.stageShown(), w, float64(easel.Sizes().Touch()), easel.Measure)
 	})
 	d.column.OnPick = d.pickStage
+	d.stageBar = easel.NewBoard(theme.Paper, 600, func(w float64) (*scene.List, float64) {
+		return stages.Bar(d.pack, d.stageShown(), w, float64(easel.Sizes().Touch()), easel.Measure)
+	})
+	d.stageBar.OnPick = d.pickStage
+	d.grips()
 	d.stageRoll = container.NewVScroll(d.column)
 	d.paperRoll = container.NewVScroll(d.paper)
 	d.frame = &frame{d: d}
@@ -239,6 +251,8 @@ func (d *Desk) blocks() []sheet.Block {
 		return d.stageList()
 	case kitPage:
 		return d.kit.Blocks(d.deps.Case)
+	case panesPage:
+		return d.panesBlocks()
 	}
 	return sheet.Finding(d.pack, d.whyOpen)
 }
@@ -282,6 +296,7 @@ func (d *Desk) showSheet(top bool) {
 
 func (d *Desk) showChips() {
 	d.column.Refresh()
+	d.stageBar.Refresh()
 	d.frame.showWhat()
 	for _, c := range d.chips {
 		c.Refresh()

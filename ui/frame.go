@@ -13,9 +13,10 @@ import (
 const (
 	wideSheet   = 1200 // the sheet has 360
 	stageColumn = 1120 // the stages have a column
-	oneView     = 880  // plan and ruler share their place
+	oneView     = 900  // plan and ruler share their place
 	onePane     = 640  // so does the sheet
 	lowHeight   = 500  // below this height as well: large text on a small screen
+	barHeight   = 560  // the stages have a bar, where they have no column
 )
 
 // low says that the window is too low for a drawing beside anything.
@@ -24,6 +25,12 @@ func (f *frame) low() bool { return f.size.Height < lowHeight && f.size.Width < 
 // one says that plan and ruler share their place, single that the sheet does too.
 func (f *frame) one() bool    { return f.size.Width < oneView || f.low() }
 func (f *frame) single() bool { return f.size.Width < onePane || f.low() }
+
+// bar says that the stages are a bar on top; in windows that are smaller still
+// they are a page of the sheet.
+func (f *frame) bar() bool {
+	return f.size.Width >= oneView && f.size.Width < stageColumn && f.size.Height >= barHeight
+}
 
 // toSheet shows the sheet where it shares its place with the drawings.
 func (d *Desk) toSheet() {
@@ -117,6 +124,7 @@ type frame struct {
 	sheetW                 float32
 	sheetX, sheetY, sheetH float32
 	footLeft, footRight    float32 // where the buttons at the foot end and begin
+	drawHigh, rulerHigh    float32 // of plan and ruler together, and of the ruler
 	ground, page           *canvas.Rectangle
 }
 
@@ -124,7 +132,9 @@ func (f *frame) parts() []fyne.CanvasObject {
 	f.side, f.under, f.stageSide = canvas.NewRectangle(nil), canvas.NewRectangle(nil), canvas.NewRectangle(nil)
 	f.ground, f.page = canvas.NewRectangle(nil), canvas.NewRectangle(nil)
 	d := f.d
-	return []fyne.CanvasObject{f.ground, d.planPane, d.rulerPane, f.page, d.pageChips, d.paperRoll, d.primary, d.strip, d.foot, d.planChips, d.footChips, d.stageRoll, f.stageSide, f.side, f.under}
+	parts := []fyne.CanvasObject{f.ground, d.planPane, d.rulerPane, f.page, d.paperRoll, f.side, f.under}
+	parts = append(append(parts, d.rulerGrips...), d.sheetGrips...)
+	return append(parts, d.pageChips, d.primary, d.strip, d.foot, d.planChips, d.footChips, d.stageRoll, d.stageBar, f.stageSide)
 }
 
 // MinSize is the least that can still be used.
@@ -152,25 +162,21 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	f.footLeft, f.footRight = chips, beside
 	place(d.footChips, 0, s.Height-foot+3-chipGap, chips, foot)
 	bottom := s.Height - foot
-	f.sheetW = 0
-	switch {
-	case f.single():
-	case s.Width >= wideSheet:
-		f.sheetW = 360
-	case s.Width >= onePane:
-		f.sheetW = 320
-		if s.Width < oneView {
-			f.sheetW = 280
-		}
-	}
-	right := s.Width - f.sheetW
 	column := float32(0)
-	if s.Width >= stageColumn {
+	switch {
+	case s.Width >= stageColumn:
 		column = stages.Wide
 		d.column.Prepare(column)
 		place(d.stageRoll, 0, top, column, bottom-top)
 		place(f.stageSide, column-1, top, 1, bottom-top)
+	case f.bar():
+		high := d.stageBar.Prepare(s.Width)
+		place(d.stageBar, 0, top, s.Width, high)
+		top += high
+		place(f.stageSide, 0, top-1, s.Width, 1)
 	}
+	f.sheetW = f.sheetWide(column)
+	right := s.Width - f.sheetW
 	f.drawings(column, right, top, bottom)
 	left := right
 	f.sheetX, f.sheetY, f.sheetH = left, top, bottom-top
@@ -182,6 +188,34 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	}
 	place(f.side, f.sheetX-1, top, 1, f.sheetH)
 	f.layoutSheet()
+}
+
+// sheetWide is the sheet's width beside the drawings; 0 where they share their
+// place.
+func (f *frame) sheetWide(column float32) float32 {
+	w := f.size.Width
+	if f.single() {
+		return 0
+	}
+	wide := float32(280)
+	switch {
+	case w >= wideSheet:
+		wide = 360
+	case w >= oneView:
+		wide = 320
+	}
+	if f.d.panes.Sheet > 0 {
+		wide = fyne.Max(leastSheet, fyne.Min(float32(f.d.panes.Sheet), w-column-leastWide))
+	}
+	return wide
+}
+
+// rulerWants is the ruler's height, of what it has together with the plan.
+func (f *frame) rulerWants(room float32) float32 {
+	if f.d.panes.Ruler > 0 {
+		return fyne.Max(leastRuler, fyne.Min(room*float32(f.d.panes.Ruler)/100, room-leastPlan))
+	}
+	return fyne.Max(leastRuler, fyne.Min(float32(f.d.ruler.High())+12, room*0.5))
 }
 
 // drawings places plan, buttons and ruler between the column and the sheet. The
@@ -205,7 +239,21 @@ func (f *frame) drawings(x, right, top, bottom float32) {
 		place(f.under, x, bottom-row, w, 1)
 		return
 	}
-	high := fyne.Max(90, fyne.Min(float32(d.ruler.High())+12, (bottom-top-row)*0.5))
+	f.drawHigh = bottom - top - row
+	f.rulerHigh = f.rulerWants(f.drawHigh)
+	high := f.rulerHigh
+	edge := bottom - high // the handle lies over it, and over no button above it
+	if row == 0 {
+		edge -= gripDeep / 2
+	} else {
+		edge -= chipGap
+	}
+	knob := fyne.Max(theme.Touch, easel.Sizes().Touch())
+	place(d.rulerGrips[0], x, edge, w, gripDeep)
+	place(d.rulerGrips[1], x+w/2-knob, bottom-high-knob/2, 2*knob, knob)
+	if row > 0 {
+		place(d.rulerGrips[1], x+w/2-knob, edge, 2*knob, knob)
+	}
 	place(d.planPane, x, top, w, bottom-top-row-high)
 	if row > 0 {
 		place(d.planChips, x, bottom-high-row, w, row)
@@ -224,6 +272,9 @@ func (f *frame) layoutSheet() {
 	row := d.pageChips.Layout.(*flow).highFor(d.pageChips.Objects, f.sheetW)
 	place(f.page, f.sheetX, f.sheetY, f.sheetW, f.sheetH)
 	place(d.pageChips, f.sheetX, f.sheetY, f.sheetW, row)
+	knob := easel.Sizes().Touch()
+	place(d.sheetGrips[0], f.sheetX-gripDeep/2, f.sheetY+row, gripDeep, f.sheetH-row)
+	place(d.sheetGrips[1], f.sheetX-knob/2, f.sheetY+f.sheetH*0.5-knob, knob, 2*knob)
 	d.paper.Prepare(f.sheetW)
 	high := d.primary.MinSize().Height
 	if f.low() { // the button stands in the row of the others
@@ -289,15 +340,24 @@ func (f *frame) showWhat() {
 		show(c, !single || d.shown != sheetView)
 	}
 	show(d.viewChip, one)
+	bar := f.bar()
 	show(d.stageRoll, w >= stageColumn)
-	show(f.stageSide, w >= stageColumn)
-	show(d.stageChip, w < stageColumn)
-	show(d.aboutChip, w >= stageColumn || single && !f.low()) // a press on the drawing does the same
+	show(d.stageBar, bar)
+	show(f.stageSide, w >= stageColumn || bar)
+	show(d.stageChip, w < stageColumn && !bar)
+	show(d.aboutChip, w >= stageColumn || bar || single && !f.low()) // a press on the drawing does the same
+	for i := range d.rulerGrips {
+		show(d.rulerGrips[i], !one)
+		show(d.sheetGrips[i], !single)
+	}
 }
 
 func (f *frame) colour() {
 	v := easel.Variant()
 	f.stageSide.FillColor = theme.Colour(theme.Hairline, v)
 	f.side.FillColor, f.under.FillColor = theme.Colour(theme.Hairline, v), theme.Colour(theme.Hairline, v)
+	for _, g := range append(f.d.rulerGrips, f.d.sheetGrips...) {
+		g.Refresh()
+	}
 	f.ground.FillColor, f.page.FillColor = theme.Colour(theme.Paper, v), theme.Colour(theme.Raised, v)
 }

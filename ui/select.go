@@ -61,6 +61,9 @@ func (d *Desk) pickOnSheet(id string) {
 	case d.page == shadingPage:
 		d.pickShading(id)
 		return
+	case d.page == panesPage:
+		d.pickPanes(id)
+		return
 	case strings.HasPrefix(id, offerID):
 		d.openStates()
 		d.pickState(id)

@@ -1,8 +1,9 @@
 // Package remember keeps how a person likes the window and where they were: the
-// text size, the colours, the glove view, the last open case of each casebook, and
-// a copy of the emergency page for when the casebook cannot be opened. It is one
-// small JSON file that is replaced as a whole; nothing of a repair is in it, and
-// whatever is wrong with it counts as nothing remembered.
+// text size, the colours, the glove view, how the window is divided, the last
+// open case of each casebook, and a copy of the emergency page for when the
+// casebook cannot be opened. It is one small JSON file that is replaced as a
+// whole; nothing of a repair is in it, and whatever is wrong with it counts as
+// nothing remembered.
 package remember
 
 import (
@@ -26,6 +27,8 @@ type State struct {
 	Glove     bool              `json:"glove,omitempty"`     // the glove view is on
 	Colours   string            `json:"colours,omitempty"`   // name of a theme variant
 	Cases     map[string]string `json:"cases,omitempty"`     // last open case by the casebook's path; "" = the list
+	Ruler     int               `json:"ruler,omitempty"`     // the ruler's share of the height, per cent; 0 = what it needs
+	Sheet     int               `json:"sheet,omitempty"`     // the sheet's width; 0 = by the window's width
 	Who       string            `json:"who,omitempty"`       // who was here last
 	Emergency string            `json:"emergency,omitempty"` // the workshop's page, as the casebook holds it
 }

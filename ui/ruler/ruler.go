@@ -129,11 +129,13 @@ func openLink(p *facts.Pack, a, b topology.NodeID) int {
 	return found
 }
 
-// High is how many pixels the whole ruler needs.
+// High is how many pixels the whole ruler needs; with less it shows less of each
+// string, with more its skyline is higher.
 func (r *Ruler) High() float64 { return r.high }
 
 // Fit is the view that shows every string whole.
 func (r *Ruler) Fit(w, h float64) scene.View {
+	r = r.sized(h)
 	volts, gaps := 0.0, 0
 	for s, along := range r.Pack.Along {
 		volts = math.Max(volts, along[len(along)-1])
@@ -193,6 +195,7 @@ type frame struct {
 
 // Scene draws the ruler for a view.
 func (r *Ruler) Scene(v scene.View, o Options, measure scene.Measurer) *scene.List {
+	r = r.sized(v.H)
 	f := &frame{Ruler: r, o: o, v: v, l: &scene.List{}, measure: measure, gap: r.gapWide(v.W), flags: r.Pack.Flags()}
 	if len(r.rows) == 0 {
 		f.empty()
@@ -205,7 +208,7 @@ func (r *Ruler) Scene(v scene.View, o Options, measure scene.Measurer) *scene.Li
 	f.scale()
 	if top, bottom := f.v.OffY, f.v.OffY+f.high; top < -2 || bottom > f.v.H+2 {
 		f.l.Rect("", f.pinned(f.v.W-150, f.v.H-18), f.pinned(f.v.W, f.v.H), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)
-		f.l.Text("", f.pinned(f.v.W-8, f.v.H-9), scene.End, scene.Middle, scene.Ink(theme.Soft), 11, false, "more strings: drag up")
+		f.l.Text("", f.pinned(f.v.W-8, f.v.H-9), scene.End, scene.Middle, scene.Ink(theme.Soft), 11, false, "more below: drag up")
 	}
 	return f.l
 }

@@ -24,6 +24,9 @@ func (f *frame) sections(s int) {
 		f.measureLine(s, sec, from, to)
 		if sec.String == s {
 			if m, ok := f.chassisMark(s, sec); ok {
+				lo, _ := f.span(s, from)
+				_, hi := f.span(s, to)
+				m.from, m.to = f.v.Screen(f.at(s, from, lo, 0)).X(), f.v.Screen(f.at(s, to, hi, 0)).X()
 				marks = append(marks, m)
 			}
 		}
@@ -81,10 +84,11 @@ func (f *frame) measureLine(s int, sec *facts.Section, from, to int) {
 
 // A mark is a chassis mark and what may be written beside it.
 type mark struct {
-	id    string
-	tip   scene.Point
-	x     float64
-	texts []string // from the longest form
+	id       string
+	tip      scene.Point
+	x        float64
+	from, to float64  // where its section begins and ends
+	texts    []string // from the longest form
 }
 
 // chassisMark is the frame symbol on a pointer at the chassis' potential, its
@@ -116,7 +120,7 @@ func (f *frame) chassisMark(s int, sec *facts.Section) (mark, bool) {
 	f.l.Target(id, 6, tip.Moved(-14, 0), tip.Moved(12, 0), tip.Moved(12, 14), tip.Moved(-14, 14))
 	span := words.Span(low-shift, mid-shift, high-shift, "V")
 	middle, _, _ := strings.Cut(span, " (")
-	return mark{id, tip, f.v.Screen(tip).X(), []string{"chassis " + span + " above " + sec.From, span, middle}}, true
+	return mark{id: id, tip: tip, x: f.v.Screen(tip).X(), texts: []string{"chassis " + span + " above " + sec.From, span, middle}}, true
 }
 
 // markTexts writes the chassis volts beside their marks: the longest form that
@@ -127,6 +131,9 @@ func (f *frame) markTexts(marks []mark) {
 		next := f.v.W
 		if i+1 < len(marks) {
 			next = marks[i+1].x - 16
+		}
+		if short := f.measure(m.texts[len(m.texts)-1], theme.Small, false); m.x+18+short < m.to || m.x-20-short > math.Max(free, m.from) {
+			next, free = math.Min(next, m.to), math.Max(free, m.from) // inside its section, where anything fits there
 		}
 		for _, text := range m.texts {
 			w := f.measure(text, theme.Small, false)

@@ -194,6 +194,7 @@ func (s *Shell) showDesk(st store.Store, title string) {
 		Restyle: s.restyle, Variant: s.variant(), Canvas: s.w.Canvas, Now: s.deps.Now,
 		Who: s.who(), SaveWho: s.setWho,
 		Glide: ui.Glide, Leave: s.Cases,
+		Panes: ui.Panes{Ruler: s.kept.Ruler, Sheet: s.kept.Sheet}, SavePanes: s.keepPanes,
 	})
 	s.desk.Around(s.key)
 	s.over = noPage
@@ -221,6 +222,11 @@ func (s *Shell) who() string { return s.kept.Who }
 
 func (s *Shell) setWho(name string) {
 	s.kept.Who = name
+	s.save()
+}
+
+func (s *Shell) keepPanes(p ui.Panes) {
+	s.kept.Ruler, s.kept.Sheet = p.Ruler, p.Sheet
 	s.save()
 }
 

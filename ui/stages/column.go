@@ -44,3 +44,32 @@ func Column(p *facts.Pack, shown int, width, least float64, measure scene.Measur
 	}
 	return l, y + 6
 }
+
+// Bar draws the stages beside each other in short words, each of at least touch
+// height; the one that is shown has a bar below it.
+func Bar(p *facts.Pack, shown int, width, high float64, measure scene.Measurer) (*scene.List, float64) {
+	l := &scene.List{}
+	wide := width / float64(len(All))
+	for i, s := range All {
+		ink, bold := theme.Soft, false
+		if s.Works || i == 2 {
+			ink = theme.Ink
+		}
+		x := wide * float64(i)
+		if i == shown {
+			l.Rect("", scene.At(x, 0), scene.At(x+wide, high), scene.Ink(theme.Raised), scene.Paint{}, 0, 0)
+			l.Rect("", scene.At(x, high-4), scene.At(x+wide, high), scene.Ink(theme.Accent), scene.Paint{}, 0, 0)
+			ink, bold = theme.Ink, true
+		}
+		line := func(y, size float64, ink theme.Role, bold bool, text string) {
+			for measure(text, size, bold) > wide-6 && size > 10 {
+				size -= 0.5
+			}
+			l.Text(ID(i), scene.At(x+wide/2, y), scene.Middle, scene.Middle, scene.Ink(ink), size, bold, text)
+		}
+		line(high/2-9, theme.Text, ink, bold, s.Short)
+		line(high/2+8, theme.Small, theme.Soft, false, Standing(p, i))
+		l.Target(ID(i), 0, scene.At(x, 0), scene.At(x+wide, 0), scene.At(x+wide, high), scene.At(x, high))
+	}
+	return l, high
+}

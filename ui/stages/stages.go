@@ -19,6 +19,7 @@ import (
 // A Stage of a repair.
 type Stage struct {
 	Name    string
+	Short   string   // for a bar
 	Records []string // what belongs into it, as sentences
 	Works   bool     // this program does its work here
 }
@@ -31,17 +32,17 @@ const (
 
 // All are the stages, in the trade's order.
 var All = []Stage{
-	{Name: "Intake", Records: []string{"The customer's words, as they were said.", "Date, odometer, weather of the past days, last work on coolant or air conditioning, crash or flood history.", "The codes and the isolation value that the vehicle shows itself, before anything is cleared."}},
-	{Name: "Isolate and prove", Records: []string{"Pole to pole and each pole to chassis, with the prover before and after on these points.", "Who locked off, where the key is, and the maker's wait.", "The volts that stay inside: the modules cannot be switched off."}},
-	{Name: "Draw the pack", Records: []string{"Stacks, modules with their groups and which end is minus, links, boards, chassis pieces.", "Bench numbers, the maker's labels and the monitor's order, side by side.", "What covers and holds what."}},
-	{Name: "Baseline", Works: true},
-	{Name: "Locate", Works: true},
-	{Name: "Strip", Records: []string{"The order of removal from what covers and holds what, with the volts of every section after each step.", "Every link as it is opened, with its measured gap.", "Photos, and every removed module's place and temperature."}},
-	{Name: "Bench test", Records: []string{"Pole to pole volts, volts to the case and insulation of the removed module, both polarities.", "Group volts and inner resistance, with temperature and rest time.", "Cause photo: wet, chafed, cracked."}},
-	{Name: "Replacement", Records: []string{"Label, date, capacity, mass and which end is minus of the module that comes in.", "Its group volts against the pack's, the charge that it needs, attended and with a cut-off.", "Its insulation before it goes in."}},
-	{Name: "Rebuild", Records: []string{"Each joint with its torque, the source of the torque, and its resistance.", "The measured gap before each link is closed.", "Insulation after each stage of closing."}},
-	{Name: "Check in the vehicle", Records: []string{"Tightness, bonding and interlock before the pack is energised.", "The vehicle's own isolation value against what the modules predict.", "The spread at rest and after a drive."}},
-	{Name: "Hand back", Records: []string{"What was found, what was changed, what was not tested, and the day of the next look.", "Who signed what."}},
+	{Name: "Intake", Short: "Intake", Records: []string{"The customer's words, as they were said.", "Date, odometer, weather of the past days, last work on coolant or air conditioning, crash or flood history.", "The codes and the isolation value that the vehicle shows itself, before anything is cleared."}},
+	{Name: "Isolate and prove", Short: "Isolate", Records: []string{"Pole to pole and each pole to chassis, with the prover before and after on these points.", "Who locked off, where the key is, and the maker's wait.", "The volts that stay inside: the modules cannot be switched off."}},
+	{Name: "Draw the pack", Short: "Draw", Records: []string{"Stacks, modules with their groups and which end is minus, links, boards, chassis pieces.", "Bench numbers, the maker's labels and the monitor's order, side by side.", "What covers and holds what."}},
+	{Name: "Baseline", Short: "Baseline", Works: true},
+	{Name: "Locate", Short: "Locate", Works: true},
+	{Name: "Strip", Short: "Strip", Records: []string{"The order of removal from what covers and holds what, with the volts of every section after each step.", "Every link as it is opened, with its measured gap.", "Photos, and every removed module's place and temperature."}},
+	{Name: "Bench test", Short: "Bench", Records: []string{"Pole to pole volts, volts to the case and insulation of the removed module, both polarities.", "Group volts and inner resistance, with temperature and rest time.", "Cause photo: wet, chafed, cracked."}},
+	{Name: "Replacement", Short: "Replace", Records: []string{"Label, date, capacity, mass and which end is minus of the module that comes in.", "Its group volts against the pack's, the charge that it needs, attended and with a cut-off.", "Its insulation before it goes in."}},
+	{Name: "Rebuild", Short: "Rebuild", Records: []string{"Each joint with its torque, the source of the torque, and its resistance.", "The measured gap before each link is closed.", "Insulation after each stage of closing."}},
+	{Name: "Check in the vehicle", Short: "Check", Records: []string{"Tightness, bonding and interlock before the pack is energised.", "The vehicle's own isolation value against what the modules predict.", "The spread at rest and after a drive."}},
+	{Name: "Hand back", Short: "Hand back", Records: []string{"What was found, what was changed, what was not tested, and the day of the next look.", "Who signed what."}},
 }
 
 // Standing is how far a stage is, in a few words.
