@@ -76,7 +76,8 @@ type Desk struct {
 	store   store.Store
 	form    entry.Form
 	kit     kit.Draft
-	kitBack page // where the kit's page was opened from
+	kits    kit.Kept // those that were left half done
+	kitBack page     // where the kit's page was opened from
 	change  recording
 	who     typedName
 	result  facts.Result
@@ -134,7 +135,7 @@ func NewDesk(deps Deps) *Desk {
 	if deps.Store == nil {
 		deps.Store = store.NewMemory(deps.Case)
 	}
-	d := &Desk{deps: deps, store: deps.Store, variant: deps.Variant, panes: deps.Panes, set: &command.Set{Modifier: deps.Modifier}}
+	d := &Desk{deps: deps, store: deps.Store, variant: deps.Variant, panes: deps.Panes, kits: kit.Kept{}, set: &command.Set{Modifier: deps.Modifier}}
 	d.deps.Case = d.store.Case()
 	d.store.SetWho(deps.Who)
 	d.set.First, d.set.FirstKey = d.typed, d.typedKey

@@ -26,10 +26,14 @@ func (d *Desk) openKit() {
 	if d.page != kitPage {
 		d.kitBack = d.page
 	}
-	d.kit = kit.Begin(d.deps.Case, k)
+	d.kit = d.kits.Begin(d.deps.Case, k)
 	d.page = kitPage
 	d.showSheet(true)
 	d.showChips()
+	if d.kit.Typed() {
+		d.say("It goes on with what was typed before.")
+		return
+	}
 	d.say("Describe it as its manual does.")
 }
 
@@ -50,7 +54,12 @@ func (d *Desk) kitKey(k fyne.KeyName) bool {
 	case fyne.KeyReturn, fyne.KeyEnter:
 		d.addKit()
 	case fyne.KeyEscape:
-		d.leaveKit("Nothing was added.")
+		d.kits.Leave(d.kit)
+		if d.kit.Typed() {
+			d.leaveKit("Nothing was added. What was typed is kept until the page is opened again.")
+		} else {
+			d.leaveKit("Nothing was added.")
+		}
 	case fyne.KeyBackspace:
 		d.setKit(d.kit.Back())
 	case fyne.KeyDown, fyne.KeyTab:
@@ -73,7 +82,8 @@ func (d *Desk) kitKey(k fyne.KeyName) bool {
 
 // nextKit describes another kind of thing.
 func (d *Desk) nextKit(by int) {
-	d.setKit(kit.Begin(d.deps.Case, kit.Kind((int(d.kit.Kind)+by)%len(kit.Names))))
+	d.kits.Leave(d.kit)
+	d.setKit(d.kits.Begin(d.deps.Case, kit.Kind((int(d.kit.Kind)+by)%len(kit.Names))))
 }
 
 // pickKit is a press on the page.
@@ -122,6 +132,7 @@ func (d *Desk) addKit() {
 		d.say("Not added yet.")
 		return
 	}
+	delete(d.kits, k.Kind)
 	d.afterCommand()
 	switch k.Kind {
 	case kit.Resistor:

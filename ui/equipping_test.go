@@ -51,6 +51,38 @@ func TestKit_ResistorByTapsAlone(t *testing.T) {
 	}
 }
 
+// What was typed outlives Escape and another kind, and is gone once it is added.
+func TestKit_LeavingKeepsWhatWasTyped(t *testing.T) {
+	r := ready(t)
+	r.typed("i")
+	r.typed("10M")
+	r.key(fyne.KeyRight, fyne.KeyLeft)
+	if r.kit.Fields[1].Text != "10M" {
+		t.Errorf("another kind and back leaves %q", r.kit.Fields[1].Text)
+	}
+	r.key(fyne.KeyEscape)
+	if !strings.Contains(r.happened, "kept") {
+		t.Errorf("the foot says %q", r.happened)
+	}
+	r.typed("i")
+	if r.kit.Fields[1].Text != "10M" || !strings.Contains(r.onSheet(), "10M") {
+		t.Fatalf("opened again it holds %q", r.kit.Fields[1].Text)
+	}
+	for _, s := range []string{"0.5", "2", "6000", "6 60 600"} {
+		r.key(fyne.KeyDown)
+		r.typed(s)
+	}
+	r.key(fyne.KeyReturn)
+	r.typed("i")
+	if r.kit.Typed() {
+		t.Errorf("after it was added the page holds %+v", r.kit.Fields)
+	}
+	r.key(fyne.KeyEscape)
+	if strings.Contains(r.happened, "kept") {
+		t.Errorf("nothing was typed, and the foot says %q", r.happened)
+	}
+}
+
 func TestKit_WhatIsWrongIsSaidThere(t *testing.T) {
 	r := ready(t)
 	before := len(r.store.Case().Instruments)

@@ -48,6 +48,16 @@ func (e *Entry) TypedKey(k *fyne.KeyEvent) {
 	e.Entry.TypedKey(k)
 }
 
+// SelectAll selects the text so that typing replaces it, with its beginning in
+// sight where it is longer than the field.
+func (e *Entry) SelectAll() {
+	shift := &fyne.KeyEvent{Name: desktop.KeyShiftLeft}
+	e.Entry.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEnd})
+	e.Entry.KeyDown(shift)
+	e.Entry.TypedKey(&fyne.KeyEvent{Name: fyne.KeyHome})
+	e.Entry.KeyUp(shift)
+}
+
 // TypedShortcut keeps what a field does itself, such as copying, and hands on
 // the others.
 func (e *Entry) TypedShortcut(s fyne.Shortcut) {

@@ -56,6 +56,36 @@ func Begin(c fault.Case, k Kind) Draft {
 	return d
 }
 
+// Typed says that something was filled in that would be lost.
+func (d Draft) Typed() bool {
+	for _, f := range d.Fields[min(1, len(d.Fields)):] { // the name is proposed
+		if f.Text != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// Kept are the descriptions that were left half done, one of each kind.
+type Kept map[Kind]Draft
+
+// Leave keeps a description that somebody has begun to type.
+func (k Kept) Leave(d Draft) {
+	delete(k, d.Kind)
+	if d.Typed() {
+		d.Failed = ""
+		k[d.Kind] = d
+	}
+}
+
+// Begin goes on with the description of a kind that was left, or begins one.
+func (k Kept) Begin(c fault.Case, kind Kind) Draft {
+	if d, ok := k[kind]; ok {
+		return d
+	}
+	return Begin(c, kind)
+}
+
 func free(c fault.Case, stem string) string {
 	taken := func(id string) bool {
 		_, in := c.Instrument(id)

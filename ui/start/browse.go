@@ -43,6 +43,7 @@ type browser struct {
 	exists  bool   // a file of that name is there: the person is asked
 	wrong   string // what went wrong with a file
 	path    *form.Entry
+	typed   string // a path that led nowhere, to be mended; "" = the folder
 }
 
 const upID = "up"
@@ -123,6 +124,7 @@ func (v *View) enter(folder string) {
 	l, err := files.List(folder, b.endings()...)
 	b.err, b.wrong, b.exists = err, "", false
 	if err == nil {
+		b.typed = ""
 		b.listing, b.folder = l, l.Folder
 		b.chosen = ""
 		if ids := b.ids(); len(ids) > 0 {
@@ -278,6 +280,9 @@ func (v *View) fileThings() []fyne.CanvasObject {
 	}
 	b.path = v.entry(1)
 	b.path.SetText(b.folder)
+	if b.typed != "" {
+		b.path.SetText(b.typed)
+	}
 	b.path.OnSubmitted = v.typedPath
 	label := "File or folder"
 	if writes {
@@ -310,16 +315,21 @@ func errText(err error) string {
 // typedPath goes to a folder that was typed, or takes the file.
 func (v *View) typedPath(path string) {
 	path = strings.TrimSpace(path)
-	if _, err := files.List(path); err == nil {
+	if folderThere(path) {
 		v.enter(path)
 		v.Focus()
 		return
 	}
+	v.files.typed = path
 	if v.files.purpose == toImport || v.files.purpose == toOpenBook {
 		v.useFile(path)
-		return
+	} else {
+		v.enter(path)
 	}
-	v.enter(path)
+	if v.page == filesPage && v.files.path.Visible() { // it led nowhere: the typing can be mended
+		v.focus(v.files.path)
+		v.files.path.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEnd})
+	}
 }
 
 // otherName gives the file a name that is free.

@@ -73,7 +73,7 @@ func (v *View) tabLabel(t tab) string {
 func (v *View) toField() {
 	if v.page == filesPage {
 		v.focus(v.files.path)
-		v.files.path.TypedShortcut(&fyne.ShortcutSelectAll{})
+		v.files.path.SelectAll()
 		return
 	}
 	v.act(func() { v.show(detailsPage); v.focus(v.search) })

@@ -73,7 +73,7 @@ func (v *View) focusFirst() {
 		if l, ok := o.(*form.Labelled); ok {
 			if e, ok := l.Field.(*form.Entry); ok {
 				v.focus(e)
-				e.TypedShortcut(&fyne.ShortcutSelectAll{}) // typing replaces what was proposed
+				e.SelectAll() // typing replaces what was proposed
 				return
 			}
 		}

@@ -126,6 +126,15 @@ func TestView_ThePathIsNearTheList(t *testing.T) {
 	if !strings.Contains(r.pageText(), "no such file") {
 		t.Errorf("the page says %q", r.pageText())
 	}
+	if !strings.HasSuffix(r.files.path.Text, "none.json") || r.w.Canvas().Focused() != fyne.Focusable(r.files.path) {
+		t.Errorf("the path to mend is %q, the keyboard on %T", r.files.path.Text, r.w.Canvas().Focused())
+	}
+	r.replace(filepath.Join(r.dir, "no", "folder"))
+	r.key(fyne.KeyReturn, fyne.KeyEscape)
+	r.typed("i")
+	if r.files.path.Text != r.dir {
+		t.Errorf("opened again the path is %q", r.files.path.Text)
+	}
 }
 
 // The first button of the page is the one that can help.
