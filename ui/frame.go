@@ -215,7 +215,7 @@ func (f *frame) rulerWants(room float32) float32 {
 	if f.d.panes.Ruler > 0 {
 		return fyne.Max(leastRuler, fyne.Min(room*float32(f.d.panes.Ruler)/100, room-leastPlan))
 	}
-	return fyne.Max(leastRuler, fyne.Min(float32(f.d.ruler.High())+12, room*0.5))
+	return fyne.Max(leastRuler, float32(f.d.ruler.Wants(float64(room))))
 }
 
 // drawings places plan, buttons and ruler between the column and the sheet. The

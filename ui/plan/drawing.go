@@ -60,6 +60,7 @@ type Drawing struct {
 	Pack *facts.Pack
 	Geo  *Geometry
 	end  float64 // V, the end of the potential scale until another is chosen
+	fit  fit     // of the pane that it was asked for last
 }
 
 // New prepares the plan of a case. The geometry of the same layout may be
@@ -103,35 +104,6 @@ type Options struct {
 	MedianEnd    float64 // V; 0 = the first of MedianEnds
 	PotentialEnd float64 // V; 0 = the first of PotentialEnds
 	AgeEnd       float64 // hours; 0 = the first of AgeEnds
-}
-
-// Margins around the pack in pixels: the edge scales at left and bottom, the
-// legend where the pack leaves no corner free.
-const (
-	edgeScale   = 34.0
-	legendWide  = 252.0
-	legendHigh  = 74.0
-	marginRound = 20.0
-	labelRoom   = 62.0 // above the pack, for the label of an open link in its topmost row
-)
-
-// Fit is the view that shows the whole pack, beside or above the legend.
-func (d *Drawing) Fit(w, h float64) scene.View {
-	b := d.Geo.Bounds
-	marginTop := marginRound
-	if d.openOnTop() {
-		marginTop = labelRoom
-	}
-	beside := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginTop, marginRound, edgeScale+marginRound)
-	above := scene.Fit(b, w, h, edgeScale+marginRound, marginTop, marginRound, edgeScale+legendHigh+marginRound)
-	both := scene.Fit(b, w, h, edgeScale+legendWide+marginRound, marginTop, edgeScale+legendWide+marginRound, edgeScale+marginRound)
-	switch {
-	case both.ScaleX >= 0.97*math.Max(beside.ScaleX, above.ScaleX):
-		return both // in the middle of the pane
-	case beside.ScaleX >= above.ScaleX:
-		return beside
-	}
-	return above
 }
 
 // openOnTop says that an open link with a label lies in the topmost row.

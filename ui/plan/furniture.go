@@ -26,9 +26,9 @@ func (f *frame) reserve() {
 	}
 	at(0, 0, edgeScale, f.v.H)
 	at(0, f.v.H-edgeScale, f.v.W, f.v.H)
-	at(edgeScale, 0, edgeScale+190, 44)
+	at(edgeScale, 0, edgeScale+f.frontWide(), 44)
 	_, _, note := f.legendWords()
-	at(edgeScale, f.v.H-edgeScale-f.legendHigh(note)-8, edgeScale+legendWide+12, f.v.H)
+	f.taken = append(f.taken, f.legendAt(note).Grown(4))
 }
 
 // furniture draws what belongs to the sheet and not to the pack: the edge
@@ -101,6 +101,8 @@ func (d *Drawing) front() (mgl64.Vec2, bool) {
 	return way, ok
 }
 
+const frontNotRecorded = ", FRONT not recorded"
+
 // orientation is the FRONT arrow and the words on how the pack is seen.
 func (f *frame) orientation() {
 	x, y := edgeScale+10, 10.0
@@ -118,7 +120,7 @@ func (f *frame) orientation() {
 		f.l.Text("", f.pinned(x+34, y+27), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, f.seen())
 		return
 	}
-	text := f.seen() + ", FRONT not recorded"
+	text := f.seen() + frontNotRecorded
 	if f.Geo.Schematic {
 		text = "Not to scale: the layout gives no outlines. Modules stand in string order."
 	}
@@ -126,8 +128,8 @@ func (f *frame) orientation() {
 	f.l.Text("", f.pinned(x, y+8), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, text)
 }
 
-func (f *frame) seen() string {
-	if from := f.Pack.Case.Layout.SeenFrom; from != "" {
+func (d *Drawing) seen() string {
+	if from := d.Pack.Case.Layout.SeenFrom; from != "" {
 		return "seen from " + from
 	}
 	return "seen from: not recorded"
@@ -159,11 +161,8 @@ func legendRamp(mode Mode) (palette.Scale, []float64) {
 func (f *frame) legend() {
 	title, ends, note := f.legendWords()
 	lines := scene.Wrap(note, legendWide-20, theme.Small, false, f.measure)
-	high := f.legendHigh(note)
-	x, y := edgeScale+8, f.v.H-edgeScale-high-4
-	if f.Geo.Schematic {
-		y += edgeScale - 8
-	}
+	at := f.legendAt(note)
+	x, y, high := at.Min.X(), at.Min.Y(), at.Size().Y()
 	f.l.Rect("", f.pinned(x, y), f.pinned(x+legendWide, y+high), scene.Ink(theme.Paper), scene.Ink(theme.Hairline), 1, 4)
 	f.l.Text("", f.pinned(x+10, y+12), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Small, true, title)
 	scale, steps := legendRamp(f.o.Mode)
@@ -208,9 +207,15 @@ func (f *frame) chemistries() string {
 	return ""
 }
 
-// legendHigh is the legend's height with its remark.
-func (f *frame) legendHigh(note string) float64 {
-	return legendHigh + float64(len(scene.Wrap(note, legendWide-20, theme.Small, false, f.measure))-1)*theme.Small*lineFactor
+// legendAt is where the legend lies with its remark.
+func (f *frame) legendAt(note string) scene.Rect {
+	c := f.fitted(f.v.W, f.v.H).legend
+	r := legendRect(f.v.W, f.v.H, c, len(scene.Wrap(note, legendWide-20, theme.Small, false, f.measure)))
+	if f.Geo.Schematic && c != topRight { // no edge scale below it
+		r.Min[1] += edgeScale - 8
+		r.Max[1] += edgeScale - 8
+	}
+	return r
 }
 
 func (f *frame) legendWords() (title string, ends []string, note string) {

@@ -115,14 +115,20 @@ func (f *frame) module(m int) {
 	case f.o.Mode == ByInsulation:
 		c.bound()
 	}
-	c.dividers()
+	if c.groups {
+		c.dividers()
+	}
 	if c.band > 0 {
 		y := scene.Ink(theme.Hairline)
 		c.line(y, 1, world(c.box.Min).Moved(0, c.band), scene.At(c.box.Max.X(), c.box.Min.Y()).Moved(0, c.band))
 	}
 	f.area(c.id, c.o.Corners[:], scene.Paint{}, scene.Ink(theme.Ink), 2, mgl64.Vec2{})
 	c.ends()
+	text := len(f.l.Shapes)
 	c.text()
+	if !c.groups {
+		c.ticks(f.l.Shapes[text:])
+	}
 }
 
 func orRaised(p scene.Paint) scene.Paint {
@@ -238,28 +244,71 @@ func (c *face) zeroCrossing() {
 	}
 }
 
-// dividers are the lines between groups: whole ones between strips of data,
-// short ones at the edges where the body has one colour and text on it.
-func (c *face) dividers() {
+// apart says that the lines between groups would stand far enough from each
+// other to be told apart.
+func (c *face) apart() bool {
 	n := len(c.f.Pack.Modules[c.m].Groups)
-	step := c.o.Length * c.f.v.ScaleX / float64(max(1, n))
-	if c.f.tier != near || step < 5 {
+	return c.f.tier == near && c.o.Length*c.f.v.ScaleX/float64(max(1, n)) >= 5
+}
+
+// dividers are the lines between strips of data.
+func (c *face) dividers() {
+	if !c.apart() {
 		return
 	}
+	n := len(c.f.Pack.Modules[c.m].Groups)
 	for k := 1; k < n; k++ {
 		u := float64(k) / float64(n)
-		if c.groups {
-			c.line(scene.Ink(theme.Hairline), 1, c.at(u, 0), c.at(u, 1))
+		c.line(scene.Ink(theme.Hairline), 1, c.at(u, 0), c.at(u, 1))
+	}
+}
+
+// ticks mark the groups at the edges of a body that has one colour and text on
+// it: shorter where they would touch the text, and none where they still would.
+func (c *face) ticks(text []scene.Shape) {
+	if !c.apart() {
+		return
+	}
+	ink := scene.Ink(theme.Soft)
+	if c.ground.Scale == palette.Suspicion && c.ground.Value > 0.3 {
+		ink = scene.On(c.ground)
+	}
+	n := len(c.f.Pack.Modules[c.m].Groups)
+	for _, long := range [...]float64{5, 3} {
+		w := math.Min(0.14, long/c.f.v.ScaleX/c.o.Deep)
+		var marks [][2]scene.Point
+		for k := 1; k < n; k++ {
+			u := float64(k) / float64(n)
+			marks = append(marks, [2]scene.Point{c.at(u, 0), c.at(u, w)}, [2]scene.Point{c.at(u, 1-w), c.at(u, 1)})
+		}
+		if c.f.touches(marks, text) {
 			continue
 		}
-		w := math.Min(0.14, 5/c.f.v.ScaleX/c.o.Deep)
-		ink := scene.Ink(theme.Soft)
-		if c.ground.Scale == palette.Suspicion && c.ground.Value > 0.3 {
-			ink = scene.On(c.ground)
+		for _, m := range marks {
+			c.line(ink, 1, m[0], m[1])
 		}
-		c.line(ink, 1, c.at(u, 0), c.at(u, w))
-		c.line(ink, 1, c.at(u, 1-w), c.at(u, 1))
+		return
 	}
+}
+
+// touches says that one of the lines runs into one of the texts.
+func (f *frame) touches(lines [][2]scene.Point, text []scene.Shape) bool {
+	for _, s := range text {
+		if s.Kind != scene.Label {
+			continue
+		}
+		at := f.v.Screen(s.Points[0])
+		wide, high := f.measure(s.Text, s.Size, s.Bold), s.Size
+		mid := at.Sub(mgl64.Vec2{wide * float64(s.H) / 2, high * float64(s.V) / 2})
+		half := mgl64.Vec2{wide / 2, high / 2}
+		r := scene.Rect{Min: mid.Sub(half), Max: mid.Add(half)}.Grown(1)
+		for _, l := range lines {
+			if r.Meets(f.v.Screen(l[0]), f.v.Screen(l[1])) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // hatchLines is how many lines a hatch has about, each way, for a length of the

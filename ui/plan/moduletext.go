@@ -11,7 +11,10 @@ import (
 	"halfsplit/ui/words"
 )
 
-const lineFactor = 1.25 // line height of a text size
+const (
+	lineFactor = 1.25 // line height of a text size
+	lineHigh   = theme.Small * lineFactor
+)
 
 // valueTexts is the number that a module shows in the present mode, from its
 // longest to its shortest form; none for nothing.

@@ -11,6 +11,17 @@ const (
 	spare      = 24  // pixels that stay free
 )
 
+// Wants is the height that the ruler asks for, of what it has together with the
+// plan: what it needs, and a little less where the plan would be left with little.
+func (r *Ruler) Wants(room float64) float64 {
+	const around, fair = 12, 0.36
+	high := r.high + around
+	if len(r.rows) == 1 && high > fair*room {
+		high = dense.high + around
+	}
+	return math.Min(high, room/2)
+}
+
 // sized is the ruler laid out for a height: each row as roomy as fits, and a
 // higher skyline where there is room for one.
 func (r *Ruler) sized(h float64) *Ruler {

@@ -191,6 +191,7 @@ type frame struct {
 	gap     float64
 	flags   []facts.Flag
 	shares  []scene.Rect // of the numbers on the skyline, on the screen
+	bars    []scene.Rect // of its bars
 }
 
 // Scene draws the ruler for a view.

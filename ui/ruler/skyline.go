@@ -145,6 +145,7 @@ func (f *frame) bar(id string, a, b scene.Point, share float64) {
 		line = scene.Ink(theme.Accent)
 	}
 	f.l.Rect(id, a, b, scene.Data(palette.Suspicion, math.Max(0.35, share)), line, 1, 0)
+	f.bars = append(f.bars, scene.Around(f.v.Screen(a), f.v.Screen(b)))
 	if share >= 0.015 {
 		mid := scene.Point{World: a.World.Add(b.World).Mul(0.5), Px: a.Px.Add(b.Px).Mul(0.5)}
 		mid.World[1], mid.Px[1] = a.World.Y(), a.Px.Y()
@@ -157,6 +158,11 @@ func (f *frame) bar(id string, a, b scene.Point, share float64) {
 		p := f.v.Screen(mid.Moved(0, up))
 		room := scene.Around(p.Sub(mgl64.Vec2{half, 6}), p.Add(mgl64.Vec2{half, 6}))
 		for _, o := range f.shares { // the larger shares come first
+			if o.Overlaps(room) {
+				return
+			}
+		}
+		for _, o := range f.bars[:len(f.bars)-1] { // nor across the edge of another's bar
 			if o.Overlaps(room) {
 				return
 			}

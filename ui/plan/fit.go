@@ -1,0 +1,139 @@
+package plan
+
+import (
+	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
+)
+
+// Room around the pack in pixels: the edge scales at left and bottom, the legend
+// in a corner, FRONT in another.
+const (
+	edgeScale   = 34.0
+	legendWide  = 252.0
+	legendHigh  = 74.0
+	frontHigh   = 48.0
+	marginRound = 16.0
+	labelRoom   = 62.0 // above the pack, for the label of an open link in its topmost row
+)
+
+// A corner of the pane.
+type corner uint8
+
+const (
+	lowLeft corner = iota
+	lowRight
+	topRight
+)
+
+// A fit is how the whole pack lies on a pane, and the corner that this leaves to
+// the legend. It stays while the pack is moved.
+type fit struct {
+	view   scene.View
+	legend corner
+}
+
+// Fit is the view that shows the whole pack as large as it goes beside what else
+// stands on the pane.
+func (d *Drawing) Fit(w, h float64) scene.View { return d.fitted(w, h).view }
+
+// fitted chooses among ways to leave room: the first that is about as large as
+// any and hides nothing.
+func (d *Drawing) fitted(w, h float64) fit {
+	if v := d.fit.view; v.W == w && v.H == h {
+		return d.fit
+	}
+	top := marginRound
+	if d.openOnTop() {
+		top = labelRoom
+	}
+	const left, bottom = edgeScale + marginRound, edgeScale + marginRound
+	var all []fit
+	add := func(free bool, l, t, r, b float64, corners ...corner) {
+		v := scene.Fit(d.Geo.Bounds, w, h, l, t, r, b)
+		for _, c := range corners {
+			if !free || d.clear(v, c) {
+				all = append(all, fit{v, c})
+			}
+		}
+	}
+	add(true, left, top, marginRound, bottom, lowLeft, lowRight, topRight)
+	add(true, left, max(top, frontHigh+4), marginRound, bottom, lowLeft, lowRight, topRight)
+	add(false, left+legendWide, top, left+legendWide, bottom, lowLeft)
+	add(false, left+legendWide, top, marginRound, bottom, lowLeft)
+	add(true, left, top, marginRound+legendWide, bottom, lowRight)
+	add(true, left, top, marginRound, bottom+legendHigh, lowLeft)
+	add(false, left, max(top, frontHigh+4), marginRound, bottom+legendHigh, lowLeft)
+	largest := 0.0
+	for _, f := range all {
+		largest = max(largest, f.view.ScaleX)
+	}
+	for _, f := range all {
+		if f.view.ScaleX >= 0.97*largest {
+			d.fit = f
+			break
+		}
+	}
+	return d.fit
+}
+
+// legendRect is where the legend lies in a corner of a pane, with its remark on
+// so many lines.
+func legendRect(w, h float64, c corner, lines int) scene.Rect {
+	high := legendHigh + float64(lines-1)*lineHigh
+	x, y := edgeScale+8.0, h-edgeScale-high-4
+	if c != lowLeft {
+		x = w - legendWide - 10
+	}
+	if c == topRight {
+		y = 8
+	}
+	r := scene.Rect{}
+	r.Min[0], r.Min[1], r.Max[0], r.Max[1] = x, y, x+legendWide, y+high
+	return r
+}
+
+// frontWide is about the width of FRONT and its words.
+func (d *Drawing) frontWide() float64 {
+	const letter = 0.57 * theme.Small
+	wide := letter * float64(len(d.seen()))
+	if _, ok := d.front(); ok {
+		return 10 + 40 + wide
+	}
+	return 10 + letter*float64(len(frontNotRecorded)) + wide
+}
+
+// clear says that in a view neither the legend in a corner nor FRONT lies over
+// any part of the pack.
+func (d *Drawing) clear(v scene.View, c corner) bool {
+	front := scene.Rect{}
+	front.Min[0], front.Max[0], front.Max[1] = edgeScale, edgeScale+d.frontWide(), frontHigh
+	for _, r := range []scene.Rect{legendRect(v.W, v.H, c, 2).Grown(6), front} {
+		if d.lies(v, r) {
+			return false
+		}
+	}
+	return true
+}
+
+// lies says that a part of the pack lies in a rectangle of the screen.
+func (d *Drawing) lies(v scene.View, r scene.Rect) bool {
+	for i := range d.Geo.Modules {
+		b := d.Geo.Modules[i].Box()
+		if (scene.Rect{Min: v.Screen(world(b.Min)), Max: v.Screen(world(b.Max))}).Overlaps(r) {
+			return true
+		}
+	}
+	for _, w := range d.Geo.Wires {
+		for i := 1; i < len(w.Way); i++ {
+			if r.Meets(v.Screen(world(w.Way[i-1])), v.Screen(world(w.Way[i]))) {
+				return true
+			}
+		}
+	}
+	for _, t := range d.Geo.Terminals {
+		if r.Grown(24).Holds(v.Screen(world(t.At))) { // with its name
+			return true
+		}
+	}
+	return false
+}
