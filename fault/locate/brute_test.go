@@ -178,7 +178,7 @@ func TestPosterior_WithinTenthOfNatOfBruteForce(t *testing.T) {
 }
 
 func compareBrute(t *testing.T, bc *bruteCase) {
-	a := analyse(context.Background(), &bc.tr.c, bc.tr.net, nil, nil)
+	a := analyse(context.Background(), &bc.tr.c, bc.tr.net, nil, premise{})
 	if a.po == nil {
 		t.Fatal(a.err)
 	}
@@ -194,8 +194,9 @@ func compareBrute(t *testing.T, bc *bruteCase) {
 	// Both are taken against the best of none and the singles.
 	brute := make([]float64, len(a.po.cands))
 	none := bc.evidence(nil, 0, 400)
-	zero, top := a.po.none-math.Log(prior(fault.None)), none
-	for i, c := range a.po.cands {
+	zero, top := a.po.none-math.Log(a.po.m.d.prior[fault.None]), none
+	taps := len(a.po.thin)
+	for i, c := range a.po.cands[:taps] {
 		brute[i] = bc.evidence([]int{at(c)}, nx, nb)
 		if brute[i] > top {
 			zero, top = a.po.one[i]-a.po.lp.one[i], brute[i]
@@ -207,14 +208,14 @@ func compareBrute(t *testing.T, bc *bruteCase) {
 			t.Errorf("%s: engine %.3f nat, brute force %.3f nat", what, got, want)
 		}
 	}
-	for i := range a.po.cands {
+	for i := range a.po.cands[:taps] {
 		check("one at "+bc.tr.net.Name(a.po.cands[i].nodes[0]), engine(a.po.one[i], a.po.lp.one[i]), brute[i]-top)
 	}
-	check("none", engine(a.po.none, math.Log(prior(fault.None))), none-top)
+	check("none", engine(a.po.none, math.Log(a.po.m.d.prior[fault.None])), none-top)
 	rng := rand.New(rand.NewPCG(4, 4))
 	for n := 0; n < trials(6, 36); n++ {
-		i := rng.IntN(len(a.po.cands) - 1)
-		k := rng.IntN(len(a.po.cands) - 1 - i)
+		i := rng.IntN(taps - 1)
+		k := rng.IntN(taps - 1 - i)
 		j := i + 1 + k
 		want := bc.evidence([]int{at(a.po.cands[i]), at(a.po.cands[j])}, nxPair, nbPair) - top
 		check("two at "+bc.tr.net.Name(a.po.cands[i].nodes[0])+" and "+bc.tr.net.Name(a.po.cands[j].nodes[0]), engine(a.po.two[i][k], a.po.lp.two(i, j)), want)

@@ -64,6 +64,14 @@ func voltsText(v float64) string {
 	return strconv.FormatFloat(v, 'f', 3, 64) + " V"
 }
 
+// minutesText writes a span of minutes.
+func minutesText(v float64) string {
+	if v < 2 {
+		return strconv.FormatFloat(v*60, 'f', 0, 64) + " s"
+	}
+	return strconv.FormatFloat(v, 'f', 0, 64) + " min"
+}
+
 // percent never rounds a doubt away.
 func percent(p float64) string {
 	switch {

@@ -19,7 +19,7 @@ const Engine = "halfsplit-locate/1"
 // The same case gives the same finding, whatever the number of cores.
 func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding, error) {
 	net, _ := topology.Compile(c.Layout)
-	a := analyse(ctx, &c, net, ev, nil)
+	a := analyse(ctx, &c, net, ev, premise{})
 	if ctx.Err() != nil {
 		return fault.Finding{}, context.Cause(ctx)
 	}
@@ -43,7 +43,7 @@ type analysis struct {
 	net     *topology.Net
 	d       *data
 	ev      []fault.Evidence
-	without map[string]string // reading -> why it was left out
+	given   premise
 	numbers []twoNumbers
 	po      *posterior
 	err     error    // why there is no posterior
@@ -51,12 +51,12 @@ type analysis struct {
 	suspect []string // readings that a misfit could not choose between
 }
 
-func analyse(ctx context.Context, c *fault.Case, net *topology.Net, ev []fault.Evidence, without map[string]string) *analysis {
-	a := &analysis{c: c, net: net, ev: ev, without: without, d: prepare(c, net, without)}
+func analyse(ctx context.Context, c *fault.Case, net *topology.Net, ev []fault.Evidence, given premise) *analysis {
+	a := &analysis{c: c, net: net, ev: ev, given: given, d: prepare(c, net, given)}
 	known := false
 	for s := range a.d.slots {
 		a.numbers = append(a.numbers, numbersOf(a.d, s))
-		known = known || a.numbers[s].ok
+		known = known || (a.numbers[s].ok && a.d.live[s])
 	}
 	if !known {
 		a.err = errTooFew
@@ -123,12 +123,7 @@ func (a *analysis) leaveOne(ctx context.Context) *analysis {
 		if ctx.Err() != nil {
 			return a
 		}
-		without := map[string]string{}
-		for k, v := range a.without {
-			without[k] = v
-		}
-		without[o.id] = "it does not fit the other readings"
-		b := analyse(ctx, a.c, a.net, a.ev, without)
+		b := analyse(ctx, a.c, a.net, a.ev, a.given.except(o.id, "it does not fit the other readings"))
 		if b.po != nil && !b.misfit() && b.po.dof > 0 {
 			fits = append(fits, trial{o.id, b, b.po.chi2})
 		}

@@ -2,7 +2,6 @@ package locate
 
 import (
 	"fmt"
-	"math"
 	"sort"
 
 	"halfsplit/fault"
@@ -81,6 +80,8 @@ func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
 		f.Assumes = append(f.Assumes, "At most one leak in each section that was read.")
 	}
 	switch {
+	case a.outside(lead):
+		f.Verdict = fault.NotInString
 	case lead.spread == nil && a.beyond(leaks):
 		f.Verdict = fault.BeyondMethod
 	case whole:
@@ -98,6 +99,18 @@ func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
 	return leaks
 }
 
+// outside says that what leaks is surely not in the string: beyond the
+// contactors, or a monitor that was connected and not recorded.
+func (a *analysis) outside(l leading) bool {
+	sum := 0.0
+	for i, c := range a.po.cands {
+		if c.kind == fault.LoadSide || c.kind == fault.MonitorLeak {
+			sum += a.po.share(a.po.one[i])
+		}
+	}
+	return l.spread == nil && sum >= sure
+}
+
 func allPlaced(leaks []resolved) bool {
 	for _, l := range leaks {
 		if len(l.leak.Places) == 0 || float64(l.leak.Places[0].Share) < sure {
@@ -110,8 +123,8 @@ func allPlaced(leaks []resolved) bool {
 // hypotheses sums the posterior by kind; the shares add to one.
 func (po *posterior) hypotheses() []fault.HypothesisShare {
 	sums := map[string]float64{fault.None: po.share(po.none)}
-	for _, v := range po.one {
-		sums[fault.One] += po.share(v)
+	for i, v := range po.one {
+		sums[po.cands[i].kind] += po.share(v)
 	}
 	po.eachPair(func(_, _ int, share float64) { sums[fault.Two] += share })
 	for _, r := range po.runs {
@@ -119,32 +132,34 @@ func (po *posterior) hypotheses() []fault.HypothesisShare {
 	}
 	out := []fault.HypothesisShare{}
 	for _, k := range kinds {
-		out = append(out, fault.HypothesisShare{Kind: k, Share: fault.Number(sums[k])})
+		if po.m.d.prior[k] > 0 {
+			out = append(out, fault.HypothesisShare{Kind: k, Share: fault.Number(sums[k])})
+		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Share > out[j].Share })
 	return out
 }
 
-// suspicion is the probability that a module must come out, over all
+// suspicion is the probability that a place must come out, over all
 // hypotheses. A wet run asks for drying and a source, not for a module, so it
 // adds to none.
 func (a *analysis) suspicion() []fault.Share {
 	po := a.po
-	p := make([]float64, len(a.net.Layout.Modules))
-	part := make([][]float64, len(po.cands)) // module, part pairs of each candidate
-	mods := make([][]int, len(po.cands))
+	p := make([]float64, len(a.d.things))
+	part := make([][]float64, len(po.cands)) // thing, part pairs of each candidate
+	at := make([][]int, len(po.cands))
 	for i, c := range po.cands {
 		a.d.places(c, func(m int, w float64) {
-			for k, have := range mods[i] {
+			for k, have := range at[i] {
 				if have == m {
 					part[i][k] += w
 					return
 				}
 			}
-			mods[i], part[i] = append(mods[i], m), append(part[i], w)
+			at[i], part[i] = append(at[i], m), append(part[i], w)
 		})
 		s := po.share(po.one[i])
-		for k, m := range mods[i] {
+		for k, m := range at[i] {
 			p[m] += s * part[i][k]
 		}
 	}
@@ -152,12 +167,12 @@ func (a *analysis) suspicion() []fault.Share {
 		if s < 1e-9 {
 			return
 		}
-		for n, m := range mods[i] {
+		for n, m := range at[i] {
 			p[m] += s * part[i][n]
 		}
-		for n, m := range mods[j] {
+		for n, m := range at[j] {
 			both := 0.0 // one module that holds both leaks comes out once
-			for l, o := range mods[i] {
+			for l, o := range at[i] {
 				if o == m {
 					both = part[i][l] * part[j][n]
 				}
@@ -165,12 +180,5 @@ func (a *analysis) suspicion() []fault.Share {
 			p[m] += s * (part[j][n] - both)
 		}
 	})
-	out := []fault.Share{}
-	for m, v := range p {
-		if v >= 1e-6 {
-			out = append(out, fault.Share{ID: a.net.Layout.Modules[m].ID, Kind: fault.PlaceModule, Share: fault.Number(math.Min(1, v))})
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Share > out[j].Share })
-	return out
+	return a.shares(p, 1)
 }

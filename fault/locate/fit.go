@@ -19,8 +19,18 @@ var (
 // A source is one leak of a hypothesis: where it sits in every slot, and how
 // far its path's own potential may shift it.
 type source struct {
-	u  []float64 // V above the slot's negative end; NaN = not in this slot
-	sd float64   // V, standard deviation of its own potential; +Inf = free
+	u        []float64 // V above the slot's negative end; NaN = not in this slot
+	sd       float64   // V, standard deviation of its own potential; +Inf = free
+	times    []float64 // by slot: how many such resistors lie there; nil = one
+	xLo, xHi float64   // bounds of ln G; both 0 = a leak's
+}
+
+// many is how many resistors of the source lie in a slot.
+func (s *source) many(slot int) float64 {
+	if s.times == nil {
+		return 1
+	}
+	return s.times[slot]
 }
 
 // A fit evaluates one hypothesis: sources of conductance exp(x), background
@@ -45,6 +55,7 @@ type fit struct {
 	cols     [][]float64 // whitened ∂r/∂x…, ∂r/∂b, ∂r/∂δ…
 	rawCols  [][]float64
 	dG, dQ   []float64
+	cond     [maxSources + 1]float64 // S, by source, the background's last
 
 	lnLen  []float64 // of the pieces of a run; nil = sources are independent
 	invVar float64   // 1/τ² of their scatter about a common level
@@ -57,7 +68,7 @@ type fit struct {
 	gram        [][]float64
 }
 
-const maxSources = 8
+const maxSources = 10
 
 func newFit(m *model) *fit {
 	n := len(m.probes)
@@ -87,6 +98,9 @@ func (f *fit) dims() int { return len(f.src) + 1 }
 func (f *fit) bounds(i int) (lo, hi float64) {
 	if i == len(f.src) {
 		return bLow, bHigh
+	}
+	if s := f.src[i]; s.xLo != s.xHi {
+		return s.xLo, s.xHi
 	}
 	return f.xLo, f.xHi
 }
@@ -125,7 +139,35 @@ func (f *fit) at(p []float64) float64 {
 		}
 	}
 	f.addScatter(p)
+	if len(f.m.bounds) > 0 {
+		f.addBounds()
+	}
 	return f.psi
+}
+
+// addBounds adds what the readings that are bounds say, at the leak paths' mean
+// potentials, their variance widening the bound.
+func (f *fit) addBounds() {
+	k := len(f.src)
+	for i := range f.m.bounds {
+		b := &f.m.bounds[i]
+		var t turn
+		f.turnOf(&b.probe, &t)
+		v, extra := t.value, 0.0
+		for e := 0; e < k; e++ {
+			v += t.delta[e] * f.dMean[e]
+			extra += t.delta[e] * t.delta[e] * f.dVar[e]
+		}
+		logP, slope, curve := b.allowed.likelihood(v, extra)
+		f.psi += logP
+		f.chi2 -= 2 * logP
+		for a := 0; a <= k; a++ {
+			f.grad[a] += slope * t.size[a]
+			for c := 0; c <= k; c++ {
+				f.hess[a][c] += curve * t.size[a] * t.size[c]
+			}
+		}
+	}
 }
 
 // level ties the sources' sizes together: ln G less ln length scatters by tau
@@ -167,36 +209,54 @@ func (f *fit) forward(p []float64) {
 		f.g[s] = sl.fixedG + bg*sl.share
 		f.q[s] = sl.fixedGU + bg*sl.share*sl.middle
 	}
-	var cond [maxSources]float64
 	for e, src := range f.src {
-		cond[e] = math.Exp(p[e])
+		f.cond[e] = math.Exp(p[e])
 		for s, u := range src.u {
 			if u == u {
-				f.g[s] += cond[e]
-				f.q[s] += cond[e] * u
+				c := f.cond[e] * src.many(s)
+				f.g[s] += c
+				f.q[s] += c * u
 			}
 		}
 	}
+	f.cond[k] = bg
 	for i := range f.m.probes {
-		pr := &f.m.probes[i]
-		f.raw[i] = f.m.target[i] - pr.eval(f.g, f.q, f.dG, f.dQ)
-		for e, src := range f.src {
-			var dx, dd float64
-			for t, s := range pr.slots {
-				if u := src.u[s]; u == u {
-					dx += f.dG[t] + f.dQ[t]*u
-					dd += f.dQ[t]
-				}
+		var t turn
+		f.turnOf(&f.m.probes[i], &t)
+		f.raw[i] = f.m.target[i] - t.value
+		for e := 0; e < k; e++ {
+			f.rawCols[e][i] = -t.size[e]
+			f.rawCols[k+1+e][i] = -t.delta[e]
+		}
+		f.rawCols[k][i] = -t.size[k]
+	}
+}
+
+// A turn is what a probe reads and how that moves: with the logarithm of every
+// size, the background's last, and with every source's own potential.
+type turn struct {
+	value float64
+	size  [maxSources + 1]float64
+	delta [maxSources]float64
+}
+
+func (f *fit) turnOf(pr *probe, t *turn) {
+	k := len(f.src)
+	t.value = pr.eval(f.g, f.q, f.dG, f.dQ)
+	for e, src := range f.src {
+		var dx, dd float64
+		for i, s := range pr.slots {
+			if u := src.u[s]; u == u {
+				n := src.many(s)
+				dx += n * (f.dG[i] + f.dQ[i]*u)
+				dd += n * f.dQ[i]
 			}
-			f.rawCols[e][i] = -dx * cond[e]
-			f.rawCols[k+1+e][i] = -dd * cond[e]
 		}
-		db := 0.0
-		for t, s := range pr.slots {
-			sl := &d.slots[s]
-			db += sl.share * (f.dG[t] + f.dQ[t]*sl.middle)
-		}
-		f.rawCols[k][i] = -db * bg
+		t.size[e], t.delta[e] = dx*f.cond[e], dd*f.cond[e]
+	}
+	for i, s := range pr.slots {
+		sl := &f.m.d.slots[s]
+		t.size[k] += sl.share * (f.dG[i] + f.dQ[i]*sl.middle) * f.cond[k]
 	}
 }
 

@@ -32,7 +32,7 @@ func TestProbe_AgreesWithCircuit(t *testing.T) {
 			r.Resistor = &fault.Fitted{ID: "R200k", From: pick(), To: "chassis"}
 		}
 		tr.c.Readings = []fault.Reading{r}
-		d := prepare(&tr.c, tr.net, nil)
+		d := prepare(&tr.c, tr.net, premise{})
 		if len(d.obs) == 0 || d.obs[0].within {
 			continue
 		}

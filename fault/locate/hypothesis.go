@@ -9,34 +9,63 @@ import (
 	"halfsplit/topology"
 )
 
-// Prior shares of the kinds, from how such packs fail. Kinds that are not
-// examined yet are left out and the rest scaled up to one.
-var priors = map[string]float64{
-	fault.None:   0.10,
-	fault.One:    0.90 * 0.70,
-	fault.Two:    0.90 * 0.10,
-	fault.Spread: 0.90 * 0.08,
-}
+// kinds lists the explanations that can be weighed against each other, in order.
+var kinds = []string{fault.None, fault.One, fault.Two, fault.Spread, fault.BoardLeak, fault.LinkLeak, fault.RailLeak, fault.LoadSide, fault.MonitorLeak}
 
-func prior(kind string) float64 {
-	sum := 0.0
-	for _, k := range kinds {
-		sum += priors[k]
+// basePriors are the kinds' shares from how such packs fail. Those that a case
+// leaves no room for are left out and the rest scaled up: a board that is not
+// drawn, a load side that no state joined. Links and rails have 0.04 between
+// them, by their number. A monitor that nobody recorded as disconnected stands
+// beside the rest.
+func (d *data) basePriors() map[string]float64 {
+	p := map[string]float64{fault.None: 0.10, fault.One: 0.90 * 0.70, fault.Two: 0.90 * 0.10, fault.Spread: 0.90 * 0.08}
+	count := map[string]int{}
+	for _, c := range d.special() {
+		count[c.kind]++
 	}
-	return priors[kind] / sum
+	if count[fault.BoardLeak] > 0 {
+		p[fault.BoardLeak] = 0.90 * 0.05
+	}
+	if n := count[fault.LinkLeak] + count[fault.RailLeak]; n > 0 {
+		p[fault.LinkLeak] = 0.90 * 0.04 * float64(count[fault.LinkLeak]) / float64(n)
+		p[fault.RailLeak] = 0.90 * 0.04 * float64(count[fault.RailLeak]) / float64(n)
+	}
+	if count[fault.LoadSide] > 0 {
+		p[fault.LoadSide] = 0.90 * 0.03
+	}
+	if count[fault.MonitorLeak] > 0 {
+		p[fault.MonitorLeak] = 0.02
+	}
+	return p
 }
 
-// kinds lists what is examined, in order.
-var kinds = []string{fault.None, fault.One, fault.Two, fault.Spread}
+// priors scales the base priors to one.
+func (d *data) priors() map[string]float64 {
+	base, sum := d.basePriors(), 0.0
+	for _, k := range kinds {
+		sum += base[k]
+	}
+	out := map[string]float64{}
+	for _, k := range kinds {
+		if base[k] > 0 {
+			out[k] = base[k] / sum
+		}
+	}
+	return out
+}
 
 // pathSD is the standard deviation of a leak path's own potential, in groups:
 // wet copper and aluminium, or a can between two taps, shift the point.
 const pathSD = 0.5
 
-// A candidate is a tap at which a single leak could sit: all nodes that are one
-// conductor in every state with readings.
+// A candidate is a place at which a single leak could sit. Of kind one it is a
+// tap of the string: all nodes that are one conductor in every state with
+// readings. The other kinds are things of the pack that leak at a tap's
+// potential, and only while the state has them: see special.
 type candidate struct {
 	source
+	kind   string
+	place  int // into data.places for kinds other than one; -1 = no place of the pack
 	nodes  []topology.NodeID
 	weight []float64 // of each node; a joint's tap counts one over its terminals
 	total  float64
@@ -44,12 +73,11 @@ type candidate struct {
 	unseen bool // in no section that was read
 }
 
+// tap says that the candidate is a tap of the string itself.
+func (c *candidate) tap() bool { return c.kind == fault.One }
+
 // candidates lists every tap, in order of their first node.
 func (d *data) candidates() []*candidate {
-	used := map[int]bool{}
-	for i := range d.slots {
-		used[d.slots[i].state] = true
-	}
 	all := d.net.In(topology.Setting{ContactorsClosed: true})
 	terminals := map[topology.NodeID]int{}
 	for m, mod := range d.net.Layout.Modules {
@@ -65,7 +93,7 @@ func (d *data) candidates() []*candidate {
 			if k == 0 || k == mod.Series {
 				w = 1 / float64(terminals[all.Conductor(id)])
 			}
-			key, cell := d.signature(id, used)
+			key, cell := d.signature(id)
 			c := byKey[key]
 			if c == nil {
 				c = d.newCandidate(id)
@@ -73,6 +101,7 @@ func (d *data) candidates() []*candidate {
 					cells[cell] = len(cells)
 				}
 				c.cell = cells[cell]
+				c.kind = fault.One
 				byKey[key] = c
 				out = append(out, c)
 			}
@@ -80,39 +109,73 @@ func (d *data) candidates() []*candidate {
 			c.total += w
 		}
 	}
+	for _, c := range d.special() {
+		cell := d.cellName(c.u)
+		if _, ok := cells[cell]; !ok {
+			cells[cell] = len(cells)
+		}
+		c.cell = cells[cell]
+		out = append(out, c)
+	}
 	return out
 }
 
 // signature names the conductor of a node in every state with readings, and its
 // section in each.
-func (d *data) signature(id topology.NodeID, used map[int]bool) (key, cell string) {
-	var k, c strings.Builder
+func (d *data) signature(id topology.NodeID) (key, cell string) {
+	var k strings.Builder
 	seen := false
 	for si, j := range d.joined {
-		if !used[si] {
+		if !d.used[si] {
 			continue
 		}
-		sec := j.SectionOf(id)
-		if s, ok := d.slotAt[[2]int{si, sec}]; ok && sec >= 0 {
+		if d.slotWith(si, id) >= 0 {
 			seen = true
 			fmt.Fprintf(&k, "%d:%d ", si, j.Conductor(id))
-			fmt.Fprintf(&c, "%d ", s)
 			continue
 		}
 		k.WriteString("- ")
-		c.WriteString("- ")
 	}
 	if !seen {
 		return "unseen", "unseen"
 	}
-	return k.String(), c.String()
+	return k.String(), d.nameCell(func(si int) int { return d.slotWith(si, id) })
+}
+
+// slotWith is the section that a node lies in, in one state, if it was read; -1
+// otherwise.
+func (d *data) slotWith(si int, id topology.NodeID) int {
+	sec := d.joined[si].SectionOf(id)
+	if s, ok := d.slotAt[[2]int{si, sec}]; ok && sec >= 0 && d.live[s] {
+		return s
+	}
+	return -1
+}
+
+// nameCell lists the sections of every state with readings.
+func (d *data) nameCell(slotIn func(state int) int) string {
+	var c strings.Builder
+	for si := range d.joined {
+		if !d.used[si] {
+			continue
+		}
+		if s := slotIn(si); s >= 0 {
+			fmt.Fprintf(&c, "%d ", s)
+			continue
+		}
+		c.WriteString("- ")
+	}
+	return c.String()
 }
 
 func (d *data) newCandidate(id topology.NodeID) *candidate {
 	c := &candidate{unseen: true}
 	c.u = make([]float64, len(d.slots))
 	for s := range d.slots {
-		c.u[s] = d.slots[s].phi[id]
+		c.u[s] = math.NaN()
+		if d.live[s] && d.slots[s].sec != nil {
+			c.u[s] = d.slots[s].phi[id]
+		}
 		if !math.IsNaN(c.u[s]) {
 			c.unseen = false
 			sl := &d.slots[s]
@@ -136,8 +199,15 @@ func (d *data) groupsAlong(sl *slot) int {
 	return n
 }
 
-// places splits a candidate over the things it could be part of, by weight.
-func (d *data) places(c *candidate, add func(module int, part float64)) {
+// places splits a candidate over the things it could be part of, by weight. A
+// module's number is its index in the layout; other things follow.
+func (d *data) places(c *candidate, add func(place int, part float64)) {
+	if !c.tap() {
+		if c.place >= 0 {
+			add(c.place, 1)
+		}
+		return
+	}
 	for i, id := range c.nodes {
 		if m, _, ok := d.net.ModuleAt(id); ok {
 			add(m, c.weight[i]/c.total)

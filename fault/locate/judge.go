@@ -3,6 +3,7 @@ package locate
 import (
 	"math"
 
+	"halfsplit/fault"
 	"halfsplit/topology"
 )
 
@@ -15,29 +16,79 @@ func (a *analysis) beyond(leaks []resolved) bool {
 	r := leaks[0]
 	groups := 0
 	for _, c := range a.po.cands {
-		if c.cell == r.cell {
+		if c.cell == r.cell && c.tap() {
 			groups++
 		}
 	}
 	return float64(r.leak.Position.High-r.leak.Position.Low) > float64(groups-1)/2 && groups > 4
 }
 
-// samePotential says that what remains in question shares one potential: two
-// strings tied together, or the two sides of one joint.
+// rivals are the places that a leak could be in, as many as it takes to be sure.
+func rivals(l fault.Leak) []fault.Share {
+	sum := 0.0
+	for n, p := range l.Places {
+		if sum += float64(p.Share); sum >= sure {
+			return l.Places[:n+1]
+		}
+	}
+	return l.Places
+}
+
+// samePotential says that what remains in question shares one potential in
+// every state that was read, so that no reading of these could tell: a module and
+// its board or link, a rail and the end module, two strings tied together, the
+// two sides of one joint.
 func (a *analysis) samePotential(leaks []resolved) bool {
 	for _, r := range leaks {
-		places := r.leak.Places
-		if len(places) < 2 || float64(places[0].Share) >= sure {
+		if len(r.leak.Places) < 2 || float64(r.leak.Places[0].Share) >= sure {
 			continue
 		}
-		if a.d.slots[r.slot].sec.Looped && len(a.d.slots[r.slot].sec.Strings) > 1 {
+		if sec := a.d.slots[r.slot].sec; sec.Looped && len(sec.Strings) > 1 {
 			return true
 		}
-		if _, ok := a.jointOf(r); ok && float64(places[0].Share+places[1].Share) >= sure {
+		if _, ok := a.jointOf(r); ok && float64(r.leak.Places[0].Share+r.leak.Places[1].Share) >= sure {
+			return true
+		}
+		if rest := rivals(r.leak); a.allMeet(r, rest) {
 			return true
 		}
 	}
 	return false
+}
+
+// allMeet says that every rival of the first has a candidate at the very
+// potential of one of the first's.
+func (a *analysis) allMeet(r resolved, places []fault.Share) bool {
+	for _, p := range places[1:] {
+		if !a.meet(r.cell, places[0].ID, p.ID) {
+			return false
+		}
+	}
+	return len(places) > 1
+}
+
+func (a *analysis) meet(cell int, x, y string) bool {
+	for _, c := range a.po.cands {
+		if c.cell != cell || a.d.aboutPart(c, x) == 0 {
+			continue
+		}
+		for _, o := range a.po.cands {
+			if o != c && o.cell == cell && a.d.aboutPart(o, y) > 0 && c.sameAs(o) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// sameAs says that two candidates have one potential wherever either is.
+func (c *candidate) sameAs(o *candidate) bool {
+	for s := range c.u {
+		if (c.u[s] == c.u[s]) != (o.u[s] == o.u[s]) || math.Abs(c.u[s]-o.u[s]) > 1e-6 {
+			return false
+		}
+	}
+	return true
 }
 
 // jointOf is the link whose joint is the leak's best place.

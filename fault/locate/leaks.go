@@ -26,7 +26,7 @@ func (l leading) whole(a *analysis) bool {
 	}
 	in, total := map[int]float64{}, map[int]float64{}
 	for _, c := range a.po.cands {
-		for i, id := range c.nodes {
+		for i, id := range c.nodes { // none but a tap has nodes
 			if s, _, ok := a.net.Position(id); ok {
 				total[s] += c.weight[i]
 				if c.cell == cells[0] {
@@ -201,9 +201,9 @@ func (po *posterior) bestIn(cells []int, cell int) *candidate {
 func (a *analysis) resolve(cells []int, best []*candidate, n int) resolved {
 	po := a.po
 	r := resolved{cell: cells[n], cand: best[n], index: n, fit: newFit(po.m)}
-	p := make([]float64, 0, len(cells)+1)
+	var p []float64
 	for i, c := range best {
-		src := &source{u: c.u, sd: c.sd}
+		src := &source{u: c.u, sd: c.sd, times: c.times}
 		if i == n {
 			src.sd = math.Inf(1)
 		}
@@ -217,7 +217,8 @@ func (a *analysis) resolve(cells []int, best []*candidate, n int) resolved {
 	if r.slot < 0 {
 		r.slot = a.smallestSlot(best[n])
 	}
-	r.p = append(p, startBackground)
+	r.fit.src = po.sources(r.fit.src...)
+	r.p = po.from(p...)
 	pts := r.fit.marginal(n, r.p)
 	r.describe(a, cells, pts)
 	return r
@@ -354,20 +355,27 @@ func (po *posterior) several(cell int) float64 {
 	return many / leaky
 }
 
-// placesOf turns candidate weights into module shares that sum to one.
+// placesOf turns candidate weights into shares of places that sum to one.
 func (a *analysis) placesOf(w map[int]float64) []fault.Share {
-	p := make([]float64, len(a.net.Layout.Modules))
+	p := make([]float64, len(a.d.things))
 	total := 0.0
 	for i, c := range a.po.cands {
 		if v, ok := w[i]; ok {
-			total += v
-			a.d.places(c, func(m int, part float64) { p[m] += v * part })
+			a.d.places(c, func(at int, part float64) {
+				p[at] += v * part
+				total += v * part
+			})
 		}
 	}
+	return a.shares(p, total)
+}
+
+// shares lists what has a share worth keeping, largest first.
+func (a *analysis) shares(p []float64, total float64) []fault.Share {
 	out := []fault.Share{}
-	for m, v := range p {
+	for at, v := range p {
 		if v > 0 && v/total >= 1e-6 {
-			out = append(out, fault.Share{ID: a.net.Layout.Modules[m].ID, Kind: fault.PlaceModule, Share: fault.Number(v / total)})
+			out = append(out, fault.Share{ID: a.d.things[at].id, Kind: a.d.things[at].kind, Share: fault.Number(math.Min(1, v/total))})
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Share > out[j].Share })

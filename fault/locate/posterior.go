@@ -23,6 +23,7 @@ var startBackground = -math.Log(100e6)
 type posterior struct {
 	m       *model
 	cands   []*candidate
+	stand   []*source // in every explanation beside its own leaks
 	numbers []twoNumbers
 
 	nonePeak peak
@@ -51,7 +52,7 @@ type peak struct {
 // peakRow holds the peaks of one row of pairs, flat.
 type peakRow struct {
 	psi []float64
-	at  [][3]float64
+	at  [][]float64
 }
 
 // logPriors are ln P(hypothesis) before the readings.
@@ -62,14 +63,14 @@ type logPriors struct {
 }
 
 func newPosterior(m *model, numbers []twoNumbers, ev []fault.Evidence) *posterior {
-	po := &posterior{m: m, cands: m.d.candidates(), numbers: numbers, chi2: math.Inf(1)}
-	sum := 0.0
+	po := &posterior{m: m, cands: m.d.candidates(), stand: m.d.standing(), numbers: numbers, chi2: math.Inf(1)}
+	sum := map[string]float64{}
 	for _, c := range po.cands {
-		sum += c.total
+		sum[c.kind] += c.total
 	}
 	odds := po.evidenceOdds(ev)
 	for i, c := range po.cands {
-		po.lp.one = append(po.lp.one, math.Log(prior(fault.One)*c.total/sum)+odds[i])
+		po.lp.one = append(po.lp.one, math.Log(m.d.prior[c.kind]*c.total/sum[c.kind])+odds(i, c.kind))
 	}
 	po.thinOut()
 	some, squares := 0.0, 0.0
@@ -79,29 +80,61 @@ func newPosterior(m *model, numbers []twoNumbers, ev []fault.Evidence) *posterio
 	}
 	norm := (some*some - squares) / 2
 	po.lp.two = func(i, j int) float64 {
-		return math.Log(prior(fault.Two)*po.cands[i].total*po.cands[j].total/norm) + odds[i] + odds[j]
+		return math.Log(m.d.prior[fault.Two]*po.cands[i].total*po.cands[j].total/norm) + odds(i, fault.Two) + odds(j, fault.Two)
 	}
 	return po
 }
 
-// evidenceOdds is the log odds that recorded evidence adds to a leak at every
-// candidate. A joint shared by two modules takes the part that is the module's.
-func (po *posterior) evidenceOdds(ev []fault.Evidence) []float64 {
-	out := make([]float64, len(po.cands))
-	for i, c := range po.cands {
-		for _, e := range ev {
-			m, ok := po.m.d.net.Module(e.Place)
-			if !ok || e.Odds <= 0 || (e.Kind != "" && e.Kind != fault.One) {
-				continue
-			}
-			po.m.d.places(c, func(at int, part float64) {
-				if at == m {
-					out[i] += part * math.Log(e.Odds)
-				}
-			})
+// evidenceOdds gives the log odds that recorded evidence adds to a leak at a
+// candidate, under an explanation of one kind. Evidence may be about a module, a
+// link, a board, or one tap; a joint shared by two modules takes the part that is
+// the module's.
+func (po *posterior) evidenceOdds(ev []fault.Evidence) func(cand int, kind string) float64 {
+	byKind := map[string][]float64{}
+	of := func(kind string) []float64 {
+		if byKind[kind] == nil {
+			byKind[kind] = make([]float64, len(po.cands))
+		}
+		return byKind[kind]
+	}
+	for _, e := range ev {
+		if !(e.Odds > 0) || math.IsInf(e.Odds, 0) {
+			continue
+		}
+		out := of(e.Kind)
+		for i, c := range po.cands {
+			out[i] += po.m.d.aboutPart(c, e.Place) * math.Log(e.Odds)
 		}
 	}
-	return out
+	any := byKind[""]
+	return func(cand int, kind string) float64 {
+		sum := 0.0
+		if any != nil {
+			sum += any[cand]
+		}
+		if own := byKind[kind]; own != nil {
+			sum += own[cand]
+		}
+		return sum
+	}
+}
+
+// aboutPart is how much of a candidate a place's id speaks of, from 0 to 1.
+func (d *data) aboutPart(c *candidate, id string) float64 {
+	part := 0.0
+	d.places(c, func(at int, p float64) {
+		if d.things[at].id == id {
+			part += p
+		}
+	})
+	if node, ok := d.net.Node(id); ok && part == 0 && c.tap() {
+		for _, n := range c.nodes {
+			if n == node {
+				return 1
+			}
+		}
+	}
+	return part
 }
 
 // maxPairTaps bounds the taps that pairs are drawn from. Up to it all pairs are
@@ -109,8 +142,14 @@ func (po *posterior) evidenceOdds(ev []fault.Evidence) []float64 {
 const maxPairTaps = 1201
 
 func (po *posterior) thinOut() {
-	po.stride = (len(po.cands) + maxPairTaps - 1) / maxPairTaps
-	for i := 0; i < len(po.cands); i += max(1, po.stride) {
+	taps := 0
+	for _, c := range po.cands {
+		if c.tap() {
+			taps++
+		}
+	}
+	po.stride = (taps + maxPairTaps - 1) / maxPairTaps
+	for i := 0; i < taps; i += max(1, po.stride) { // the taps come first
 		po.thin = append(po.thin, i)
 	}
 }
@@ -153,6 +192,30 @@ func (po *posterior) start(c *candidate) (x float64, s int) {
 	return clampX(math.Log(po.numbers[s].g)), s
 }
 
+// sources are an explanation's own leaks and what stands beside them.
+func (po *posterior) sources(own ...*source) []*source { return append(own, po.stand...) }
+
+// from completes a starting point with what stands beside, and the background.
+func (po *posterior) from(own ...float64) []float64 {
+	for _, s := range po.stand {
+		own = append(own, (s.xLo+s.xHi)/2)
+	}
+	return append(own, startBackground)
+}
+
+// widths is the log of the prior widths of what stands beside and of the
+// background.
+func (po *posterior) widths() float64 {
+	w := lnB
+	for _, s := range po.stand {
+		w += math.Log(s.xHi - s.xLo)
+	}
+	return w
+}
+
+// free lets every size of an explanation with that many leaks of its own vary.
+func (po *posterior) free(own int) []bool { return allFree[:own+len(po.stand)+1] }
+
 func clampX(x float64) float64 {
 	if math.IsNaN(x) {
 		x = xLow
@@ -162,7 +225,7 @@ func clampX(x float64) float64 {
 
 // startPair maps a section's two numbers to two sizes: for fixed taps that is
 // linear, G₁ + G₂ = G and G₁u₁ + G₂u₂ = G·u.
-func (po *posterior) startPair(a, b *candidate) [3]float64 {
+func (po *posterior) startPair(a, b *candidate) (float64, float64) {
 	xa, sa := po.start(a)
 	xb, sb := po.start(b)
 	if sa >= 0 && sa == sb {
@@ -172,15 +235,15 @@ func (po *posterior) startPair(a, b *candidate) [3]float64 {
 			xa, xb = clampX(math.Log(g*(1-share))), clampX(math.Log(g*share))
 		}
 	}
-	return [3]float64{xa, xb, startBackground}
+	return xa, xb
 }
 
-var allFree = [maxSources + 1]bool{true, true, true, true, true, true, true, true, true}
+var allFree = [maxSources + 1]bool{true, true, true, true, true, true, true, true, true, true, true}
 
 // climbSingles finds the peaks of "none" and of "one" at every candidate.
 func (po *posterior) climbSingles(ctx context.Context) {
 	f := newFit(po.m)
-	po.nonePeak = po.climb(f, []float64{startBackground})
+	po.nonePeak = po.climb(f, po.from())
 	po.onePeak = make([]peak, len(po.cands))
 	for i, c := range po.cands {
 		if c.unseen || ctx.Err() != nil {
@@ -188,7 +251,7 @@ func (po *posterior) climbSingles(ctx context.Context) {
 			continue
 		}
 		x, _ := po.start(c)
-		po.onePeak[i] = po.climb(f, []float64{x, startBackground}, &c.source)
+		po.onePeak[i] = po.climb(f, po.from(x), &c.source)
 	}
 }
 
@@ -196,7 +259,7 @@ func (po *posterior) climbSingles(ctx context.Context) {
 // freedom that it leaves: the readings less a size a leak and the
 // background. A place is not counted, since its own potential is a residual too.
 func (po *posterior) climb(f *fit, p []float64, src ...*source) peak {
-	f.src = src
+	f.src = po.sources(src...)
 	psi := f.climb(p, allFree[:len(p)])
 	po.note(f.chi2, len(src))
 	return peak{psi, p}
@@ -223,17 +286,21 @@ func (po *posterior) climbPairs(ctx context.Context) {
 
 func (po *posterior) climbRow(f *fit, a int) (peakRow, float64) {
 	first, rest := po.cands[po.thin[a]], po.thin[a+1:]
-	row := peakRow{psi: make([]float64, len(rest)), at: make([][3]float64, len(rest))}
+	row := peakRow{psi: make([]float64, len(rest)), at: make([][]float64, len(rest))}
 	least := math.Inf(1)
-	f.src = []*source{po.pairSource(po.thin[a]), nil}
+	f.src = po.sources(po.pairSource(po.thin[a]), nil)
+	dims := 3 + len(po.stand)
+	room := make([]float64, dims*len(rest))
 	for k, j := range rest {
 		row.psi[k] = math.Inf(-1)
 		if first.unseen || po.cands[j].unseen {
 			continue
 		}
 		f.src[1] = po.pairSource(j)
-		row.at[k] = po.startPair(first, po.cands[j])
-		row.psi[k] = f.climb(row.at[k][:], allFree[:3])
+		row.at[k] = room[dims*k : dims*(k+1)]
+		xa, xb := po.startPair(first, po.cands[j])
+		copy(row.at[k], po.from(xa, xb))
+		row.psi[k] = f.climb(row.at[k], allFree[:dims])
 		least = math.Min(least, f.chi2)
 	}
 	return row, least
@@ -341,8 +408,8 @@ var (
 )
 
 func (po *posterior) noneLog(f *fit) float64 {
-	f.src = nil
-	return math.Log(prior(fault.None)) + f.logIntegral(clone(po.nonePeak.p), allFree[:1], math.Inf(-1)) - lnB
+	f.src = po.sources()
+	return math.Log(po.m.d.prior[fault.None]) + f.logIntegral(clone(po.nonePeak.p), po.free(0), math.Inf(-1)) - po.widths()
 }
 
 // oneLog is ln(prior × marginal likelihood) of one leak, −Inf where it is too
@@ -351,10 +418,10 @@ func (po *posterior) noneLog(f *fit) float64 {
 func (po *posterior) oneLog(f *fit, i int, best float64) float64 {
 	c, pk, lp := po.cands[i], po.onePeak[i], po.lp.one[i]
 	if c.unseen {
-		return po.none - math.Log(prior(fault.None)) + lp
+		return po.none - math.Log(po.m.d.prior[fault.None]) + lp
 	}
-	f.src = []*source{&c.source}
-	return lp + f.logIntegral(clone(pk.p), allFree[:2], best-pruneNats-lp) - lnB - lnX
+	f.src = po.sources(&c.source)
+	return lp + f.logIntegral(clone(pk.p), po.free(1), best-pruneNats-lp) - po.widths() - c.width()
 }
 
 // pairLog is the same for a pair: row a of the thinned candidates and the
@@ -370,9 +437,16 @@ func (po *posterior) pairLog(f *fit, a, k int, best float64) float64 {
 	case po.twoPeaks[a].psi[k] < best-pruneNats-lp:
 		return math.Inf(-1)
 	}
-	f.src = []*source{po.pairSource(i), po.pairSource(j)}
-	at := po.twoPeaks[a].at[k]
-	return lp + f.logIntegral(at[:], allFree[:3], best-pruneNats-lp) - lnB - 2*lnX
+	f.src = po.sources(po.pairSource(i), po.pairSource(j))
+	return lp + f.logIntegral(po.twoPeaks[a].at[k], po.free(2), best-pruneNats-lp) - po.widths() - 2*lnX
+}
+
+// width is the log of the width of a source's prior in ln G.
+func (s *source) width() float64 {
+	if s.xLo != s.xHi {
+		return math.Log(s.xHi - s.xLo)
+	}
+	return lnX
 }
 
 func clone(p []float64) []float64 { return append([]float64(nil), p...) }

@@ -16,10 +16,12 @@ type probe struct {
 	red   int       // index into slots, -1 = chassis
 	black int
 	dp    float64 // V, red's potential in its section less black's in its own
+	scale float64 // what is read is offset + scale·(red above black)
+	shift float64
 }
 
 func newProbe(o *observation) probe {
-	p := probe{red: -1, black: -1}
+	p := probe{red: -1, black: -1, scale: o.scale, shift: o.offset}
 	at := map[int]int{}
 	index := func(e end) int {
 		if e.chassis() {
@@ -41,7 +43,7 @@ func newProbe(o *observation) probe {
 	k := len(p.slots)
 	p.m, p.b = make([]float64, k*k), make([]float64, k)
 	for _, el := range o.elements {
-		p.add(index(el.a), el.a.volts, index(el.b), el.b.volts, el.siemens)
+		p.add(index(el.a), el.a.volts-el.emf, index(el.b), el.b.volts, el.siemens)
 	}
 	p.dp = o.red.volts - o.black.volts
 	return p
@@ -67,9 +69,22 @@ func (p *probe) add(i int, pi float64, j int, pj, g float64) {
 	}
 }
 
-// eval gives the reading, V, and its derivatives by G and Q of each touched
+// eval gives what is read and its derivatives by G and Q of each touched
 // section. dG and dQ must hold len(p.slots) values.
 func (p *probe) eval(g, q []float64, dG, dQ []float64) float64 {
+	v := p.volts(g, q, dG, dQ)
+	if p.scale == 1 && p.shift == 0 {
+		return v
+	}
+	for i := range p.slots {
+		dG[i] *= p.scale
+		dQ[i] *= p.scale
+	}
+	return p.shift + p.scale*v
+}
+
+// volts is red above black, V, with its derivatives.
+func (p *probe) volts(g, q []float64, dG, dQ []float64) float64 {
 	if len(p.slots) == 1 {
 		s := p.slots[0]
 		d := g[s] + p.m[0]

@@ -103,14 +103,14 @@ func (m *model) residual(f *fit) (*mat.VecDense, *mat.Dense) {
 	for i := 0; i < n; i++ {
 		o := &m.d.obs[m.order[i]]
 		if i < m.nWith {
-			r.SetVec(i, o.reading.Value-(o.red.volts-o.black.volts))
+			r.SetVec(i, o.value-(o.red.volts-o.black.volts))
 			continue
 		}
 		p := &m.probes[i-m.nWith]
 		buf := make([]float64, 2*len(p.slots))
 		v := p.eval(f.g, f.q, buf, buf[len(p.slots):])
 		slope := -f.rawCols[place][i-m.nWith]
-		r.SetVec(i, o.reading.Value-v-slope*f.dMean[0])
+		r.SetVec(i, o.value-v-slope*f.dMean[0])
 		j.Set(i, 0, -f.rawCols[0][i-m.nWith])
 		j.Set(i, 1, slope)
 	}

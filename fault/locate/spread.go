@@ -45,13 +45,13 @@ func (po *posterior) climbSpreads(ctx context.Context) {
 				if j == i || (j+1-i)%stride != 0 {
 					continue
 				}
-				if n := len(sum.parts); n > 0 && n <= maxSources {
+				if n := len(sum.parts); n > 0 && n <= maxSources-len(po.stand) {
 					po.runs = append(po.runs, sum.run(s, i, j))
 				}
 			}
 		}
 	}
-	po.lp.run = math.Log(prior(fault.Spread) / float64(max(1, len(po.runs))))
+	po.lp.run = math.Log(po.m.d.prior[fault.Spread] / float64(max(1, len(po.runs))))
 	f := newFit(po.m)
 	for i := range po.runs {
 		if ctx.Err() != nil {
@@ -64,7 +64,7 @@ func (po *posterior) climbSpreads(ctx context.Context) {
 			p = append(p, x)
 		}
 		f.level(r.lens, spreadScatter)
-		r.peak = po.climb(f, append(p, startBackground), r.pieces...)
+		r.peak = po.climb(f, po.from(p...), r.pieces...)
 	}
 }
 
@@ -73,11 +73,11 @@ func (po *posterior) climbSpreads(ctx context.Context) {
 // pieces' normal densities N(xᵢ; level + ln lenᵢ, τ²), integrated over the
 // level, there remains (2πτ²)^(−(m−1)/2)·m^(−½)·exp(−½Σ(dev/τ)²).
 func (po *posterior) runLog(f *fit, r *spreadRun, best float64) float64 {
-	f.src = r.pieces
+	f.src = po.sources(r.pieces...)
 	f.level(r.lens, spreadScatter)
 	defer f.level(nil, 1)
 	m := float64(len(r.pieces))
-	norm := -lnX - lnB - (m-1)/2*math.Log(2*math.Pi*spreadScatter*spreadScatter) - 0.5*math.Log(m)
+	norm := -lnX - po.widths() - (m-1)/2*math.Log(2*math.Pi*spreadScatter*spreadScatter) - 0.5*math.Log(m)
 	lp := po.lp.run + norm
 	return lp + f.logIntegral(clone(r.peak.p), allFree[:len(r.peak.p)], best-pruneNats-lp)
 }
@@ -97,7 +97,7 @@ func (po *posterior) wetParts() [][]wetPart {
 	d := po.m.d
 	out := make([][]wetPart, len(d.net.Layout.Modules))
 	for _, c := range po.cands {
-		if c.unseen {
+		if c.unseen || !c.tap() {
 			continue
 		}
 		for i, id := range c.nodes {

@@ -37,7 +37,7 @@ func numbersOf(d *data, s int) twoNumbers {
 	t := twoNumbers{slot: s}
 	for i := range sub.obs {
 		if !sub.obs[i].within {
-			t.readings = append(t.readings, sub.obs[i].id)
+			t.readings = append(t.readings, sub.obs[i].ids()...)
 		}
 	}
 	t.g, t.u = guess(sub, s)
@@ -72,7 +72,7 @@ func (d *data) only(s int) *data {
 			sub.slots[i].fixedG, sub.slots[i].fixedGU = 0, 0
 		}
 	}
-	for _, o := range d.obs {
+	for _, o := range append(append([]observation{}, d.obs...), d.aside...) {
 		keep := o.red.slot == s || o.black.slot == s
 		for _, e := range []end{o.red, o.black} {
 			keep = keep && (e.chassis() || e.slot == s)
@@ -94,7 +94,7 @@ func (d *data) only(s int) *data {
 func independent(d *data) int {
 	seen := map[[4]float64]bool{}
 	for i := range d.obs {
-		if d.obs[i].within {
+		if d.obs[i].within || d.obs[i].allowed.set {
 			continue
 		}
 		p := newProbe(&d.obs[i])
@@ -114,18 +114,19 @@ func guess(d *data, s int) (g, u float64) {
 	var sxx, sx, sw, sxz, sz float64
 	for i := range d.obs {
 		o := &d.obs[i]
-		if o.within {
+		if o.within || o.allowed.set {
 			continue
 		}
 		p := newProbe(o)
 		if len(p.slots) != 1 {
 			continue
 		}
-		y := o.reading.Value - p.dp
+		y := (o.value-p.shift)/p.scale - p.dp
 		if p.red < 0 {
 			y = -y
 		}
-		w := 1 / (o.countSD*o.countSD + 1e-12) / (p.m[0] * p.m[0])
+		sd := o.countSD / p.scale
+		w := 1 / (sd*sd + 1e-12) / (p.m[0] * p.m[0])
 		z := -p.b[0] - y*p.m[0]
 		sxx += w * y * y
 		sx += w * y

@@ -22,6 +22,7 @@ type model struct {
 	order  []int // into d.obs, within-section first
 	nWith  int
 	probes []probe
+	bounds []boundProbe
 	inv    []float64 // rows of L⁻¹ for the probes, packed lower triangle
 	target []float64 // y less what the within-section readings already explain
 	fixed  float64   // χ² of the within-section readings
@@ -39,11 +40,23 @@ type errorRows struct {
 	groups [][]float64   // sensitivity to every group's volts
 }
 
+// A boundProbe is a reading that says where its value lies, not what it is. It
+// stays out of the covariance: its own error is in the bound.
+type boundProbe struct {
+	probe
+	allowed bound
+}
+
 func newModel(d *data, g, q []float64) (*model, error) {
 	m := &model{d: d}
+	for i := range d.obs {
+		if o := &d.obs[i]; o.allowed.set {
+			m.bounds = append(m.bounds, boundProbe{newProbe(o), o.allowed})
+		}
+	}
 	for pass := 0; pass < 2; pass++ {
 		for i := range d.obs {
-			if d.obs[i].within == (pass == 0) {
+			if d.obs[i].within == (pass == 0) && !d.obs[i].allowed.set {
 				m.order = append(m.order, i)
 			}
 		}
@@ -73,7 +86,7 @@ func (m *model) sensitivities(g, q []float64) *errorRows {
 	for i, oi := range m.order {
 		o := &m.d.obs[oi]
 		e.count[i] = o.countSD
-		put("gain of "+o.gain, i, o.reading.Value*o.gainSD)
+		put("gain of "+o.gain, i, o.gainError)
 		if o.within {
 			rows[i] = m.withinRow(oi)
 		} else {
@@ -81,6 +94,10 @@ func (m *model) sensitivities(g, q []float64) *errorRows {
 			rows[i] = m.probeRow(oi, p, g, q)
 			for k, el := range o.elements {
 				put(el.nuisance, i, tolerance(o, k, g, q)*el.relSD)
+			}
+			if dr, ok := m.d.driftOf(o); ok {
+				put(fmt.Sprint("drift in state ", m.d.c.States[dr.state].ID), i, m.resized(p, g, q)*dr.rate*(o.minute-dr.zero))
+				e.count[i] = math.Hypot(e.count[i], dr.jitter)
 			}
 		}
 		m.commonCells(oi, rows[i], func(name string, v float64) { put(name, i, v) })
@@ -99,6 +116,21 @@ func tolerance(o *observation, k int, g, q []float64) float64 {
 	a, b := newProbe(o), newProbe(&changed)
 	buf := make([]float64, 2*len(a.slots))
 	return (b.eval(g, q, buf, buf[len(a.slots):]) - a.eval(g, q, buf, buf[len(a.slots):])) / h
+}
+
+// resized is a reading's response to the leaks of its sections all growing at
+// once, per change of ln G; what is known and fixed does not grow.
+func (m *model) resized(p *probe, g, q []float64) float64 {
+	k := len(p.slots)
+	dG, dQ := make([]float64, k), make([]float64, k)
+	p.eval(g, q, dG, dQ)
+	sum := 0.0
+	for i, s := range p.slots {
+		if sl := &m.d.slots[s]; sl.sec != nil {
+			sum += dG[i]*(g[s]-sl.fixedG) + dQ[i]*(q[s]-sl.fixedGU)
+		}
+	}
+	return sum
 }
 
 func (m *model) withinRow(oi int) []float64 {
@@ -120,7 +152,7 @@ func (m *model) probeRow(oi int, p *probe, g, q []float64) []float64 {
 	p.eval(g, q, dG, dQ)
 	row := make([]float64, len(d.net.Groups))
 	addAt := func(e end, c float64) {
-		if e.chassis() || c == 0 {
+		if e.chassis() || c == 0 || d.slots[e.slot].sec == nil {
 			return
 		}
 		for i, w := range d.path(&d.slots[e.slot], e.node) {
@@ -135,14 +167,17 @@ func (m *model) probeRow(oi int, p *probe, g, q []float64) []float64 {
 		}
 		return 0
 	}
-	addAt(o.red, 1)
-	addAt(o.black, -1)
+	addAt(o.red, o.scale)
+	addAt(o.black, -o.scale)
 	for _, el := range o.elements {
 		c := el.siemens * (respond(el.a) - respond(el.b))
 		addAt(el.a, c)
 		addAt(el.b, -c)
 	}
 	for i, s := range p.slots {
+		if d.slots[s].sec == nil {
+			continue
+		}
 		for j, w := range d.pathTo(&d.slots[s], q[s]/g[s]) {
 			row[j] += dQ[i] * g[s] * w
 		}
@@ -152,12 +187,7 @@ func (m *model) probeRow(oi int, p *probe, g, q []float64) []float64 {
 
 // cellsOf is the state's cell volts that an observation looks at.
 func (m *model) cellsOf(oi int) *cellVolts {
-	o := &m.d.obs[oi]
-	s := o.red.slot
-	if s < 0 {
-		s = o.black.slot
-	}
-	return m.d.cells[m.d.slots[s].state]
+	return m.d.cells[max(0, m.d.stateOf(&m.d.obs[oi]))]
 }
 
 func (m *model) commonCells(oi int, row []float64, put func(string, float64)) {
@@ -229,7 +259,7 @@ func (m *model) whiten(c *mat.SymDense) error {
 	z := make([]float64, n) // whitened within-section residuals
 	for i := 0; i < m.nWith; i++ {
 		o := &m.d.obs[m.order[i]]
-		r := o.reading.Value - (o.red.volts - o.black.volts)
+		r := o.value - (o.red.volts - o.black.volts)
 		for j := 0; j < i; j++ {
 			r -= l.At(i, j) * z[j]
 		}
@@ -240,7 +270,7 @@ func (m *model) whiten(c *mat.SymDense) error {
 	m.target = make([]float64, np)
 	for i := range m.target {
 		o := &m.d.obs[m.order[m.nWith+i]]
-		m.target[i] = o.reading.Value
+		m.target[i] = o.value
 		for j := 0; j < m.nWith; j++ {
 			m.target[i] -= l.At(m.nWith+i, j) * z[j]
 		}

@@ -103,7 +103,7 @@ func (w *words) plainAt(s int, node topology.NodeID) *observation {
 
 func (w *words) whyPriors() {
 	for _, h := range w.f.Hypotheses {
-		w.line("Explanation: "+kindWords[h.Kind], "Prior %s, after the readings %s.", percent(prior(h.Kind)), percent(float64(h.Share)))
+		w.line("Explanation: "+kindWords[h.Kind], "Prior %s, after the readings %s.", percent(w.a.d.prior[h.Kind]), percent(float64(h.Share)))
 	}
 	w.line("Ranges", "Leak sizes from %s to %s and the pack's background from %s to %s, equal weight for equal ratios; a leak path's own potential ± %s group (one standard deviation).",
 		ohmsText(leakLow), ohmsText(leakHigh), ohmsText(backgroundLow), ohmsText(backgroundHigh), digits(pathSD, 1))
@@ -111,6 +111,9 @@ func (w *words) whyPriors() {
 
 var kindWords = map[string]string{
 	fault.None: "no leak, background alone", fault.One: "one leak", fault.Two: "two leaks", fault.Spread: "leakage spread over a run of modules",
+	fault.BoardLeak: "a monitoring board or its leads", fault.LinkLeak: "a link", fault.RailLeak: "a rail, end module to contactor",
+	fault.LoadSide: "beyond the contactors", fault.BadReference: "a chassis reference that does not reach the chassis",
+	fault.MonitorLeak: "an insulation monitor that was connected, not recorded",
 }
 
 // whyLeaks tells how each leak's place was read off.

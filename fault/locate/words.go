@@ -45,7 +45,7 @@ func (w *words) inconsistent() string {
 
 // explainOdd says what the reading that was left out should have been.
 func (a *analysis) explainOdd(list []fault.LeftOut) []fault.LeftOut {
-	all := prepare(a.c, a.net, nil)
+	all := prepare(a.c, a.net, a.given.whole())
 	for i := range all.obs {
 		o := &all.obs[i]
 		if o.id != a.odd {
@@ -72,10 +72,14 @@ func (a *analysis) explainOdd(list []fault.LeftOut) []fault.LeftOut {
 // by state and section, since the reading's own may not be among those in use.
 func (a *analysis) predict(o *observation) float64 {
 	f := a.po.bestFit()
-	all := prepare(a.c, a.net, nil)
+	all := prepare(a.c, a.net, a.given.whole())
 	g, q := make([]float64, len(all.slots)), make([]float64, len(all.slots))
 	for s := range all.slots {
 		sl := &all.slots[s]
+		if sl.sec == nil {
+			g[s] = math.Exp(startBackground)
+			continue
+		}
 		for key, i := range a.d.slotAt {
 			if key[0] == sl.state && &sl.joined.Sections[key[1]] == sl.sec {
 				g[s], q[s] = f.g[i], f.q[i]
