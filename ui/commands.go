@@ -199,6 +199,8 @@ func (d *Desk) keyHint() []string {
 	switch d.page {
 	case entryPage:
 		return []string{"Enter saves", "Esc leaves"}
+	case kitPage:
+		return []string{"Enter adds it", "Esc leaves", "Up, down choose a field"}
 	case statePage, whoPage, undoPage:
 		return []string{"Esc leaves"}
 	}

@@ -27,11 +27,24 @@ func FieldOf(id string) (i int, ok bool) {
 
 var pad = [][]string{{"7", "8", "9", "k", "Back"}, {"4", "5", "6", "M", "G"}, {"1", "2", "3", ".", "0"}, {"Space", "Next"}}
 
+// others are the kinds that come after one, in words.
+func others(k Kind) string {
+	name := func(by Kind) string {
+		s := strings.ToLower(Names[(k+by)%kinds])
+		if s[0] == 'i' {
+			return "an " + s
+		}
+		return "a " + s
+	}
+	return name(1) + " and " + name(2)
+}
+
 // Blocks are the page: what is described, field by field, and what the case has
 // already.
 func (d Draft) Blocks(c fault.Case) []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: "Add to this case", Bold: true},
-		{Kind: sheet.Tiles, Tiles: []sheet.Tile{{ID: KindID, Name: "What", Value: Names[d.Kind]}}}}
+		{Kind: sheet.Tiles, Tiles: []sheet.Tile{{ID: KindID, Name: "What", Value: Names[d.Kind]}}},
+		{Kind: sheet.Soft, Text: "A press on it goes on to " + others(d.Kind) + "; left and right do the same."}}
 	for i, f := range d.Fields {
 		if i == d.At {
 			hint := f.Hint
@@ -60,5 +73,5 @@ func (d Draft) Blocks(c fault.Case) []sheet.Block {
 	if len(c.Instruments)+len(c.Resistors) == 0 {
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Nothing yet. A reading by an instrument that is not described here cannot be weighed."})
 	}
-	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a field, left and right what it is. Enter adds it, Esc leaves."})
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a field. Enter adds it, Esc leaves; what was typed is kept."})
 }

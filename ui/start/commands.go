@@ -81,11 +81,14 @@ func (v *View) toField() {
 
 // act does what needs an open casebook.
 func (v *View) act(do func()) {
-	if v.book == nil {
+	switch {
+	case v.status == troubled:
+		v.say("That needs a casebook, and none is open. The page says what can be done.")
+	case v.book == nil:
 		v.say("No casebook is open yet.")
-		return
+	default:
+		do()
 	}
-	do()
 }
 
 func (v *View) showTab(t tab) {

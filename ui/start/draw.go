@@ -3,6 +3,7 @@ package start
 import (
 	"fmt"
 
+	"halfsplit/fault/casebook"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/theme"
@@ -80,7 +81,11 @@ func (v *View) drawEmpty(width float64) (*scene.List, float64) {
 func (v *View) drawCopies(width float64) (*scene.List, float64) {
 	copies := v.copies()
 	if len(copies) == 0 {
-		return notice("No casebook is open", "There are no daily copies beside it either. The page beside this list says what can be done.", width, easel.Measure)
+		text := "The page beside this list says what is wrong, and what can be done."
+		if casebook.KindOf(v.err) == casebook.Damaged {
+			text = "There are no daily copies beside it either. " + text
+		}
+		return notice("No casebook is open", text, width, easel.Measure)
 	}
 	l, y := notice("Daily copies of this casebook", "Each is a casebook of its own and can be opened. The newest is first.", width, easel.Measure)
 	for _, path := range copies {
