@@ -70,6 +70,14 @@ func (d *Desk) entryRune(r rune) bool {
 		return true
 	case '?', 'n', 'N', 'i', 'I':
 		return false // the list of keys, the name, the instruments
+	case 's', 'S':
+		return d.form.Raw != "" // the state, while nothing is typed
+	case 'r', 'R':
+		if f, ok := d.form.SwitchResistor(); ok {
+			d.setForm(f)
+			d.say("Entering: " + f.Title() + ".")
+		}
+		return true
 	}
 	if f, ok := d.form.Type(r); ok {
 		d.setForm(f)
@@ -226,6 +234,9 @@ func (d *Desk) saveReading() {
 	d.form = f.Saved(d.pack, name)
 	d.follow()
 	d.showSheet(false)
+	if f.Kind == entry.ModuleVolts && d.form.Kind == entry.ToChassis {
+		name += ". That was the last module; next is " + d.form.Title()
+	}
 	d.say("Saved: " + name + ".")
 }
 

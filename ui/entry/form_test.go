@@ -144,3 +144,94 @@ func TestForm_StateNotKnown(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// After the last module the run goes on to chassis, from the end that it has
+// reached; a single reading of a module in the middle of the string goes on with
+// the next module.
+func TestForm_AfterTheLastModuleComesChassis(t *testing.T) {
+	p := pack()
+	f := typed(entry.Begin(p, "module:M14", entry.Form{}), "29.2").Saved(p, "M14 29.2 V")
+	if f.Kind != entry.ToChassis || f.Red != "M14+" || f.Black != "chassis" || f.Raw != "" {
+		t.Errorf("after the last module comes %+v", f)
+	}
+	if f = typed(entry.Begin(p, "module:M13", entry.Form{}), "29.2").Saved(p, "M13 29.2 V"); f.Kind != entry.ModuleVolts || f.Module != "M14" {
+		t.Errorf("after M13 comes %+v", f)
+	}
+}
+
+// Out of a run of modules the leads go to the end of a section where the module
+// has one.
+func TestForm_ToChassisBeginsAtAnEnd(t *testing.T) {
+	p := pack()
+	for module, want := range map[string]string{"M01": "M01-", "M07": "M07+", "M08": "M08-", "M05": "M05+", "M14": "M14+"} {
+		f := entry.Begin(p, "module:"+module, entry.Form{})
+		for _, k := range []entry.Kind{entry.GroupVolts, entry.ToChassis} {
+			f = kind(p, f, k)
+		}
+		if f.Red != want || f.Black != "chassis" {
+			t.Errorf("%s: %s to %s, want %s", module, f.Red, f.Black, want)
+		}
+	}
+}
+
+func TestForm_ResistorByOneKey(t *testing.T) {
+	p := pack()
+	f := entry.Begin(p, "node:M08+", entry.Form{})
+	f, ok := f.SwitchResistor()
+	if !ok || f.Kind != entry.WithResistor || f.Red != "M08+" {
+		t.Fatalf("R gives %+v", f)
+	}
+	if f, ok = f.SwitchResistor(); !ok || f.Kind != entry.ToChassis {
+		t.Errorf("R again gives %+v", f)
+	}
+	if _, ok = entry.Begin(p, "module:M04", entry.Form{}).SwitchResistor(); ok {
+		t.Error("module volts take a test resistor")
+	}
+}
+
+// The third reading is offered once both ends of every section are read.
+func TestForm_OffersTheTestResistor(t *testing.T) {
+	c := sample.Case()
+	c.Readings = nil
+	at := func() entry.Form {
+		return entry.Begin(facts.New(c, facts.Result{}), "node:M08+", entry.Form{})
+	}
+	for _, red := range []string{"M07+", "M01-", "M14+", "M08-"} {
+		if s := at().Next(facts.New(c, facts.Result{})); s != "" {
+			t.Errorf("before %s: %q", red, s)
+		}
+		c.Readings = append(c.Readings, fault.Reading{ID: "a" + red, State: c.Now, Quantity: fault.Volts, Red: red, Black: "chassis", Value: 1})
+	}
+	if s := at().Next(facts.New(c, facts.Result{})); !strings.Contains(s, "R puts the test resistor") {
+		t.Errorf("after all: %q", s)
+	}
+	c.Readings = append(c.Readings, fault.Reading{ID: "b", State: c.Now, Quantity: fault.Volts, Red: "M14+", Black: "chassis", Value: 1, Resistor: &fault.Fitted{ID: "R200k"}})
+	if s := at().Next(facts.New(c, facts.Result{})); s != "" {
+		t.Errorf("with the third reading: %q", s)
+	}
+}
+
+func TestForm_DecimalComma(t *testing.T) {
+	p := pack()
+	f := typed(entry.Begin(p, "module:M04", entry.Form{}), "28,967")
+	if e, err := f.Parse(p); err != nil || e.Value != 28.967 { // 28967 V is more than the meter shows
+		t.Errorf("28,967 is %+v, %v", e, err)
+	}
+	if e, err := typed(entry.Form{Kind: f.Kind, Module: "M04", Instrument: "dmm"}, "0,361").Parse(p); err != nil || e.Value != 0.361 {
+		t.Errorf("0,361 is %+v, %v", e, err)
+	}
+	if _, err := typed(entry.Form{Kind: entry.ToChassis, Red: "M04+", Black: "chassis"}, "3,622").Parse(p); err == nil {
+		t.Error("3,622 is taken although the instrument, and with it what it shows, is not known")
+	}
+	if g := f.Saved(p, ""); !g.Comma {
+		t.Error("the comma is not remembered")
+	}
+}
+
+func TestForm_MoreThanTheInstrumentShows(t *testing.T) {
+	p := pack()
+	f := entry.Begin(p, "node:M05.3", entry.Form{})
+	if d := typed(f, "210k").Doubt(p); d == "" {
+		t.Error("210 kV is not doubted")
+	}
+}

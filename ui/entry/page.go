@@ -35,7 +35,13 @@ func RowOf(id string) (Row, bool) {
 func (f Form) Blocks(p *facts.Pack, who string) []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: f.Title() + f.Of(p), Bold: true}, f.leads(p), f.tiles(p)}
 	b = append(b, f.field(p)...)
-	if len(p.Case.Instruments) == 0 {
+	if s := f.Next(p); s != "" {
+		b = append(b, sheet.Block{Kind: sheet.Soft, Text: s})
+	}
+	switch {
+	case f.Kind == WithResistor && len(p.Case.Resistors) == 0:
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: KitID, Text: "Describe the test resistor first (I)", Value: "A reading with it needs its measured ohms, watts and volts."})
+	case len(p.Case.Instruments) == 0:
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: KitID, Text: "Describe the instrument first (I)", Value: "A reading without one is kept, but cannot be weighed."})
 	}
 	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.pad()}, sheet.Block{Kind: sheet.Row, ID: WhoID, Text: "Who is here (N)", Value: orNone(who, "not named")})
@@ -43,7 +49,11 @@ func (f Form) Blocks(p *facts.Pack, who string) []sheet.Block {
 	if f.Last != "" {
 		b = append(b, sheet.Block{Kind: sheet.Row, Text: "Saved before", Value: f.Last})
 	}
-	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Enter saves and goes on. Up and down choose a line, left and right its options; a press takes the next one. / or a press on RED skips. Esc leaves; what was saved stays."})
+	r := ""
+	if f.Kind == ToChassis || f.Kind == WithResistor {
+		r = "R puts the test resistor across the probes or takes it away. "
+	}
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Enter saves and goes on. Up and down choose a line, left and right its options; a press takes the next one. / or a press on RED skips. " + r + "Esc leaves; what was saved stays."})
 }
 
 // Title names the reading in the making.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"halfsplit/fault"
 	"halfsplit/topology"
 	"halfsplit/ui/facts"
 )
@@ -113,7 +114,24 @@ func (f Form) changeKind(p *facts.Pack, by int) Form {
 	if f.Module == "" {
 		return f
 	}
+	if was == ModuleVolts || was == GroupVolts {
+		f.Red = "" // the run's lead was wherever the run had come to
+		if f.Kind == ToChassis || f.Kind == WithResistor {
+			f.Red = endOf(p, f.Module)
+		}
+	}
 	return f.lead(p)
+}
+
+// endOf is the end of a section that lies on a module, "" for none: a leak is
+// looked for from the ends.
+func endOf(p *facts.Pack, module string) string {
+	for _, end := range sectionEnds(p) {
+		if moduleOf(p, end) == module {
+			return end
+		}
+	}
+	return ""
 }
 
 // changeRed moves the red lead: from module to module where the kind has its
@@ -267,11 +285,58 @@ func sectionEnds(p *facts.Pack) []string {
 // empty.
 func (f Form) Saved(p *facts.Pack, words string) Form {
 	f.Last, f.Corrects, f.Why = words, "", ""
+	if strings.Contains(f.Raw, ",") { // it was understood as a decimal mark
+		f.Comma = true
+	}
 	if g, ok := f.Step(p, 1); ok {
 		return g
 	}
 	f.Raw, f.Failed, f.At = "", "", Field
+	if f.Kind == ModuleVolts { // the whole string is read: on to chassis, from its end
+		f.Kind, f.Red = ToChassis, endOf(p, f.Module)
+		f = f.lead(p)
+	}
 	return f
+}
+
+// SwitchResistor puts the test resistor across the probes, or takes it away; ok is
+// false where the kind has none.
+func (f Form) SwitchResistor() (g Form, ok bool) {
+	switch f.Kind {
+	case ToChassis:
+		f.Kind = WithResistor
+	case WithResistor:
+		f.Kind = ToChassis
+	default:
+		return f, false
+	}
+	f.Failed = ""
+	return f, true
+}
+
+// Next says what can come next, where the form does not go there by itself; "" for
+// nothing.
+func (f Form) Next(p *facts.Pack) string {
+	if f.Kind != ToChassis || f.Corrects != "" {
+		return ""
+	}
+	plain, with := map[string]bool{}, false
+	for _, r := range p.Case.Readings {
+		if r.State == p.Case.Now && r.Quantity == fault.Volts && r.Black == "chassis" {
+			plain[r.Red] = plain[r.Red] || r.Resistor == nil
+			with = with || r.Resistor != nil
+		}
+	}
+	ends := sectionEnds(p)
+	for _, end := range ends {
+		if !plain[end] {
+			return ""
+		}
+	}
+	if len(ends) == 0 || with {
+		return ""
+	}
+	return "Every end is read to chassis in this state. R puts the test resistor across the probes: with it, one end of each section gives its resistance."
 }
 
 // Of says where in its run the form is, "" for a single reading.

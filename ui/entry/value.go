@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"halfsplit/fault"
 	"halfsplit/ui/facts"
@@ -21,14 +22,30 @@ func (f Form) Quantity() string {
 func (f Form) Parse(p *facts.Pack) (fault.Entry, error) {
 	o := fault.EntryOptions{Quantity: f.Quantity(), DecimalComma: f.Comma, Millivolts: f.Millivolts && f.runs()}
 	if in, ok := p.Case.Instrument(f.Instrument); ok {
-		for _, r := range in.Ranges {
-			o.Limit = math.Max(o.Limit, r.Max)
-		}
+		o.Limit = widest(in)
 		if f.Range > 0 {
 			o.Limit = f.Range
 		}
 	}
-	return fault.ParseEntry(f.Raw, o)
+	e, err := fault.ParseEntry(f.Raw, o)
+	if err != nil && o.Limit > 0 && !o.DecimalComma {
+		// A comma that may group thousands is a decimal mark where the instrument
+		// shows no thousands.
+		if t, bad := fault.ParseEntry(strings.Replace(f.Raw, ",", "", 1), o); bad == nil && math.Abs(t.Value) > o.Limit {
+			o.DecimalComma = true
+			return fault.ParseEntry(f.Raw, o)
+		}
+	}
+	return e, err
+}
+
+// widest is the full scale of an instrument's largest range, 0 where it has none.
+func widest(in fault.Instrument) float64 {
+	most := 0.0
+	for _, r := range in.Ranges {
+		most = math.Max(most, r.Max)
+	}
+	return most
 }
 
 // runs says that the kind is a run of like values, in which millivolts may be
@@ -77,7 +94,8 @@ func (f Form) Doubt(p *facts.Pack) string {
 	if err != nil || r.Relation != "" {
 		return ""
 	}
-	if in, ok := p.Case.Instrument(f.Instrument); ok && f.Range > 0 && math.Abs(r.Value) > f.Range && f.Kind != Insulation {
+	in, known := p.Case.Instrument(f.Instrument)
+	if known && f.Range > 0 && math.Abs(r.Value) > f.Range && f.Kind != Insulation {
 		return fmt.Sprintf("More than the %g V range that is locked on %s shows.", f.Range, in.ID)
 	}
 	if f.Kind == GroupVolts {
@@ -92,6 +110,9 @@ func (f Form) Doubt(p *facts.Pack) string {
 		if d := e.Doubt(r.Value); d != "" {
 			return d
 		}
+	}
+	if most := widest(in); known && most > 0 && math.Abs(r.Value) > most && f.Kind != Insulation {
+		return fmt.Sprintf("More than %s can show: its widest range is %g V.", in.ID, most)
 	}
 	return copied(p, r)
 }
