@@ -124,6 +124,34 @@ func (s *Book) SaveFinding(f fault.Finding) error {
 	return s.book.SaveFinding(s.id, s.rev, raw)
 }
 
+// AddPhoto keeps a picture in the casebook.
+func (s *Book) AddPhoto(of, name string, data []byte) (Photo, error) {
+	id, err := s.book.AddPhoto(s.id, of, name, data, s.by(""))
+	if err = s.after(err); err != nil {
+		return Photo{}, err
+	}
+	all, err := s.Photos()
+	for _, p := range all {
+		if p.ID == id {
+			return p, err
+		}
+	}
+	return Photo{ID: id, Of: of, Name: name, Size: int64(len(data)), Who: s.who}, err
+}
+
+// Photos are the photos of this case.
+func (s *Book) Photos() ([]Photo, error) {
+	all, err := s.book.Photos(s.id)
+	var out []Photo
+	for _, p := range all {
+		out = append(out, Photo{ID: p.ID, Of: p.Kind, Name: p.Name, Size: p.Size, At: p.At, Who: p.Who})
+	}
+	return out, err
+}
+
+// PhotoData is a photo's bytes.
+func (s *Book) PhotoData(id string) ([]byte, error) { return s.book.PhotoData(id) }
+
 // Undo takes back the newest command of this case.
 func (s *Book) Undo() (string, error) {
 	name, err := s.book.Undo(s.id, s.by(""))

@@ -21,6 +21,15 @@ type Memory struct {
 	who   string
 	ids   map[string]bool // ever given to a state or a reading
 	saved []fault.Finding
+
+	photos []photo
+	given  int // photos ever added
+}
+
+// A photo with its bytes.
+type photo struct {
+	Photo
+	data []byte
 }
 
 // A step is one command: the case before and after it.
@@ -28,6 +37,7 @@ type step struct {
 	name          string
 	before, after fault.Case
 	state         bool
+	photo         *photo // that it added
 }
 
 // NewMemory starts from a case.
@@ -52,7 +62,7 @@ func (m *Memory) Lasting() bool { return false }
 func (m *Memory) SetWho(name string) { m.who = name }
 
 func (m *Memory) do(name string, state bool, after fault.Case) {
-	m.done = append(m.done, step{name, m.now, after, state})
+	m.done = append(m.done, step{name: name, before: m.now, after: after, state: state})
 	m.taken = nil
 	m.now = after
 }
@@ -205,6 +215,38 @@ func (m *Memory) SaveFinding(f fault.Finding) error {
 	return nil
 }
 
+// AddPhoto keeps a picture while the window is open.
+func (m *Memory) AddPhoto(of, name string, data []byte) (Photo, error) {
+	if len(data) == 0 {
+		return Photo{}, errors.New("this photo is empty")
+	}
+	m.given++
+	p := photo{Photo{ID: "p" + strconv.Itoa(m.given), Of: of, Name: name, Size: int64(len(data)), Who: m.who}, append([]byte(nil), data...)}
+	m.do("photo "+name, false, m.now)
+	m.done[len(m.done)-1].photo = &p
+	m.photos = append(m.photos, p)
+	return p.Photo, nil
+}
+
+// Photos are the photos of the case.
+func (m *Memory) Photos() ([]Photo, error) {
+	var out []Photo
+	for _, p := range m.photos {
+		out = append(out, p.Photo)
+	}
+	return out, nil
+}
+
+// PhotoData is a photo's bytes.
+func (m *Memory) PhotoData(id string) ([]byte, error) {
+	for _, p := range m.photos {
+		if p.ID == id {
+			return p.data, nil
+		}
+	}
+	return nil, fmt.Errorf("there is no photo %q in this case", id)
+}
+
 // Undo takes back the newest command.
 func (m *Memory) Undo() (string, error) {
 	if len(m.done) == 0 {
@@ -214,6 +256,9 @@ func (m *Memory) Undo() (string, error) {
 	m.done = m.done[:len(m.done)-1]
 	m.taken = append(m.taken, s)
 	m.now = s.before
+	if s.photo != nil {
+		m.photos = m.photos[:len(m.photos)-1]
+	}
 	return s.name, nil
 }
 
@@ -226,6 +271,9 @@ func (m *Memory) Redo() (string, error) {
 	m.taken = m.taken[:len(m.taken)-1]
 	m.done = append(m.done, s)
 	m.now = s.after
+	if s.photo != nil {
+		m.photos = append(m.photos, *s.photo)
+	}
 	return s.name, nil
 }
 

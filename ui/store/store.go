@@ -37,9 +37,24 @@ type Store interface {
 	// SaveFinding keeps a finding that was computed from the case as it stands.
 	SaveFinding(f fault.Finding) error
 
+	// AddPhoto keeps a picture of what of names, such as "reading:r3" or
+	// "module:M07"; "" is the case as a whole. name is its note, or its file's name.
+	AddPhoto(of, name string, data []byte) (Photo, error)
+	// Photos are the photos of the case, in the order in which they were added.
+	Photos() ([]Photo, error)
+	// PhotoData is a photo's bytes, as they were added.
+	PhotoData(id string) ([]byte, error)
+
 	Undo() (name string, err error)
 	Redo() (name string, err error)
 	Steps() Steps
+}
+
+// A Photo is a picture of the case, without its bytes.
+type Photo struct {
+	ID, Of, Name string
+	Size         int64  // bytes
+	At, Who      string // RFC 3339; "" = not recorded
 }
 
 // Steps are what can be undone and redone.
