@@ -49,6 +49,8 @@ type Deps struct {
 	Glide     func(tick func(share float32)) // calls tick from 0 to 1 in a short time; nil = no motion
 	Panes     Panes                          // how the window is divided
 	SavePanes func(Panes)                    // keeps it; nil = until the window closes
+	Place     Place                          // where a person was in this case
+	SavePlace func(Place)                    // keeps it; nil = until the window closes
 	Leave     func()                         // back to the cases, in a window that says the title itself; nil = the desk stands alone
 }
 
@@ -68,6 +70,7 @@ const (
 	stageListPage
 	kitPage
 	panesPage
+	morePage
 )
 
 // A Desk is the window's content and its state.
@@ -79,6 +82,7 @@ type Desk struct {
 	kits    kit.Kept // those that were left half done
 	kitBack page     // where the kit's page was opened from
 	change  recording
+	kept    Place
 	who     typedName
 	result  facts.Result
 	cancel  context.CancelFunc
@@ -114,6 +118,7 @@ type Desk struct {
 	stage      int
 	planChips  *fyne.Container
 	pageChips  *fyne.Container
+	moreChip   *command.Chip
 	viewChip   *command.Chip
 	stageBar   *easel.Board // the stages on top, where the window has no room for the column
 	panes      Panes
@@ -141,7 +146,12 @@ func NewDesk(deps Deps) *Desk {
 	d.set.First, d.set.FirstKey = d.typed, d.typedKey
 	d.work()
 	d.happened = "Opened: " + d.caseName() + "."
+	d.kept = d.deps.Place
+	d.comeBack(d.deps.Place)
 	d.build()
+	if d.page == entryPage {
+		d.toSheet()
+	}
 	d.Compute()
 	return d
 }
@@ -254,6 +264,8 @@ func (d *Desk) blocks() []sheet.Block {
 		return d.kit.Blocks(d.deps.Case)
 	case panesPage:
 		return d.panesBlocks()
+	case morePage:
+		return d.moreBlocks()
 	}
 	return sheet.Finding(d.pack, d.whyOpen)
 }
@@ -293,6 +305,7 @@ func (d *Desk) showSheet(top bool) {
 	}
 	d.frame.layoutSheet()
 	d.paperRoll.Refresh()
+	d.keepPlace()
 }
 
 func (d *Desk) showChips() {

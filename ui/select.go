@@ -61,6 +61,9 @@ func (d *Desk) pickOnSheet(id string) {
 	case d.page == shadingPage:
 		d.pickShading(id)
 		return
+	case d.page == morePage:
+		d.pickMore(id)
+		return
 	case d.page == panesPage:
 		d.pickPanes(id)
 		return
@@ -87,6 +90,7 @@ func (d *Desk) choose(id string) {
 	if d.page == selectionPage {
 		d.showSheet(true)
 	}
+	d.keepPlace()
 	d.showChips()
 	if id == "" {
 		d.say("Nothing selected.")

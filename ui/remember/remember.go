@@ -1,9 +1,10 @@
 // Package remember keeps how a person likes the window and where they were: the
 // text size, the colours, the glove view, how the window is divided, the last
-// open case of each casebook, and a copy of the emergency page for when the
-// casebook cannot be opened. It is one small JSON file that is replaced as a
-// whole; nothing of a repair is in it, and whatever is wrong with it counts as
-// nothing remembered.
+// open case of each casebook, where a person was in a case with what was typed
+// there and not saved, and a copy of the emergency page for when the casebook
+// cannot be opened. It is one small JSON file that is replaced as a whole; nothing
+// that was recorded is in it, and whatever is wrong with it counts as nothing
+// remembered.
 package remember
 
 import (
@@ -31,6 +32,8 @@ type State struct {
 	Sheet     int               `json:"sheet,omitempty"`     // the sheet's width; 0 = by the window's width
 	Who       string            `json:"who,omitempty"`       // who was here last
 	Emergency string            `json:"emergency,omitempty"` // the workshop's page, as the casebook holds it
+
+	Places map[string]json.RawMessage `json:"places,omitempty"` // where a person was, by the case's id
 }
 
 // Percent is the text size within its limits.

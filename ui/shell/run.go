@@ -10,11 +10,16 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 )
 
+// afterTyping is how long what is typed may be unsaved: a program that is ended
+// loses no more than the last keys of an entry.
+const afterTyping = 150 * time.Millisecond
+
 // Run opens the window and returns when it is closed, with what kept the casebook
 // from being closed.
 func Run(a fyne.App, deps Deps) error {
 	w := a.NewWindow("Halfsplit")
 	deps.Now, deps.Scale = time.Now, scaler(os.Getenv("FYNE_SCALE"))
+	deps.After = func(f func()) { time.AfterFunc(afterTyping, func() { fyne.Do(f) }) }
 	deps.Modifier = func() fyne.KeyModifier {
 		if d, ok := a.Driver().(desktop.Driver); ok {
 			return d.CurrentKeyModifiers()

@@ -39,6 +39,7 @@ type Deps struct {
 	Now      func() time.Time
 	Scale    func(percent int) // makes everything larger; nil = cannot
 	Go       func(func())      // runs beside the window; nil = a goroutine
+	After    func(func())      // runs on the window's thread a moment later; nil = at once
 	Do       func(func())      // runs on the window's thread; nil = fyne.Do
 	Modifier func() fyne.KeyModifier
 }
@@ -59,7 +60,8 @@ type Shell struct {
 	app   fyne.App
 	w     fyne.Window
 	kept  remember.State
-	shown int // text size that is shown, in per cent; 0 = nothing yet
+	late  bool // what is remembered is still to be saved
+	shown int  // text size that is shown, in per cent; 0 = nothing yet
 
 	book   *casebook.Book
 	opened bool // a casebook was opened before: the last case was gone back to
@@ -107,7 +109,7 @@ func New(a fyne.App, w fyne.Window, deps Deps) *Shell {
 	s.bar = newBar(s)
 	s.ground = &fyne.Container{Layout: &frame{s: s}}
 	if deps.Case != nil {
-		s.showDesk(store.NewMemory(*deps.Case), deps.Case.Title)
+		s.showDesk(store.NewMemory(*deps.Case), "")
 	}
 	s.show()
 	if deps.Case == nil {
@@ -123,6 +125,9 @@ func (s *Shell) Content() fyne.CanvasObject { return s.ground }
 func (s *Shell) Close() error {
 	if s.desk != nil {
 		s.desk.Close()
+	}
+	if s.late {
+		s.save()
 	}
 	if s.book == nil {
 		return nil
@@ -180,14 +185,16 @@ func (s *Shell) openCase(id string) {
 	}
 	s.kept.SetLast(s.book.Path(), id)
 	s.save()
-	s.showDesk(st, st.Case().Title)
+	s.showDesk(st, id)
 }
 
-func (s *Shell) showDesk(st store.Store, title string) {
+// showDesk shows a case; id is empty for one that is in no casebook.
+func (s *Shell) showDesk(st store.Store, id string) {
 	if s.desk != nil {
 		s.desk.Close()
 	}
-	s.deskName = start.CaseName(title)
+	s.deskName = start.CaseName(st.Case().Title)
+	place, keep := s.place(id)
 	s.desk = ui.NewDesk(ui.Deps{
 		Case: st.Case(), Store: st, Find: s.deps.Find, Go: s.deps.Go, Do: s.deps.Do, Modifier: s.deps.Modifier,
 		Copy:    func(text string) { s.app.Clipboard().SetContent(text) },
@@ -195,6 +202,7 @@ func (s *Shell) showDesk(st store.Store, title string) {
 		Who: s.who(), SaveWho: s.setWho,
 		Glide: ui.Glide, Leave: s.Cases,
 		Panes: ui.Panes{Ruler: s.kept.Ruler, Sheet: s.kept.Sheet}, SavePanes: s.keepPanes,
+		Place: place, SavePlace: keep,
 	})
 	s.desk.Around(s.key)
 	s.over = noPage
@@ -239,6 +247,7 @@ func copies(path string) []string {
 }
 
 func (s *Shell) save() {
+	s.late = false
 	if s.deps.Remember != "" {
 		// What cannot be remembered is lost with the window, and nothing else.
 		_ = remember.Save(s.deps.Remember, s.kept)
