@@ -24,6 +24,7 @@ func (d *Desk) commands() {
 	d.recordCommands()
 	d.windowCommands()
 	d.paneCommands()
+	d.moreCommand()
 }
 
 // button adds a command and its button to a row.

@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 
+	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/stages"
 	"halfsplit/ui/theme"
@@ -63,6 +64,9 @@ func (d *Desk) nextView() {
 // viewLabel says what the button for the next view shows.
 func (d *Desk) viewLabel() string {
 	single := d.frame != nil && d.frame.single()
+	if d.frame != nil && d.frame.low() { // short: the buttons share one row
+		return [...]string{planView: "Ruler", rulerView: "Sheet", sheetView: "Plan"}[d.shown]
+	}
 	switch {
 	case d.shown == planView:
 		return "Show the ruler"
@@ -300,7 +304,10 @@ func (f *frame) footRoom(width float32) (left, right float32) {
 		}
 		return w
 	}
-	const message = 190 // for what just happened
+	message := float32(190) // for what just happened
+	if f.low() {
+		message = 110
+	}
 	left = fyne.Min(wide(f.d.footChips.Objects), width)
 	right = width - wide(f.d.planChips.Objects)
 	if right-left < message {
@@ -338,6 +345,23 @@ func (f *frame) showWhat() {
 	show(f.side, !single)
 	for _, c := range d.planChips.Objects { // they belong to the drawings
 		show(c, !single || d.shown != sheetView)
+	}
+	low := f.low()
+	for _, c := range d.chips {
+		if c.Compact != (low && c != d.primary) {
+			c.Compact = !c.Compact
+			c.Refresh()
+		}
+	}
+	show(d.moreChip, low)
+	if low { // the rest is a press further away
+		for _, c := range d.planChips.Objects {
+			name := c.(*command.Chip).Command.Name
+			show(c, c.Visible() && (name == "-" || name == "+" || name == "Whole" || c == d.moreChip))
+		}
+	}
+	for _, c := range d.footChips.Objects {
+		show(c, !low || c.(*command.Chip).Command.Name == "Undo")
 	}
 	show(d.viewChip, one)
 	bar := f.bar()

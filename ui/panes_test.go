@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -171,5 +172,33 @@ func TestFrame_PlanAndRulerTakeTurnsInASlimWindow(t *testing.T) {
 	r.typed("v")
 	if r.planPane.Visible() || !r.rulerPane.Visible() {
 		t.Error("the switch does not show the ruler")
+	}
+}
+
+// With large text on a small screen the drawings keep most of what the strip
+// leaves, the buttons share one row, and all the rest is a press further away.
+func TestFrame_LowWindowsKeepTheirRoomForTheDrawing(t *testing.T) {
+	for _, size := range []fyne.Size{{Width: 640, Height: 344}, {Width: 768, Height: 376}, {Width: 683, Height: 411}} {
+		r := ready(t)
+		r.w.Resize(size)
+		room := size.Height - r.strip.Size().Height
+		if high := r.planPane.Size().Height; high < room*0.75 {
+			t.Errorf("%v: the plan has %g of %g", size, high, room)
+		}
+		for _, c := range r.planChips.Objects {
+			if c.Visible() && c.Position().Y > float32(chipGap)+1 {
+				t.Errorf("%v: the buttons have a second row", size)
+			}
+		}
+		test.Tap(r.moreChip)
+		for _, want := range []string{"Shading: Suspicion", "Compute", "Colours", "Redo", "Who is here", "Instruments", "Keys"} {
+			if !strings.Contains(r.onSheet(), want) {
+				t.Errorf("%v: %q cannot be pressed:\n%s", size, want, r.onSheet())
+			}
+		}
+		r.pickOnSheet(moreID + strconv.Itoa(r.more()[0]))
+		if r.page != shadingPage {
+			t.Errorf("%v: the first line opened\n%s", size, r.onSheet())
+		}
 	}
 }

@@ -22,6 +22,7 @@ type Chip struct {
 	Command *Command
 	Set     *Set
 	Primary bool // the one action that is most likely wanted: filled
+	Compact bool // without its key, where there is little room
 	Stop    bool // leads to what to do in an emergency: outlined in red
 	focused bool
 }
@@ -118,7 +119,7 @@ func (r *chipRenderer) apply() {
 	if r.b.Command.Label != nil {
 		r.text.Text = r.b.Command.Label()
 	}
-	if r.key.Text == r.text.Text {
+	if r.key.Text == r.text.Text || r.b.Compact {
 		r.key.Text = ""
 	}
 	r.box.FillColor, r.box.StrokeColor, r.box.StrokeWidth = theme.Colour(theme.Raised, v), theme.Colour(theme.Hairline, v), 1

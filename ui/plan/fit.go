@@ -8,7 +8,8 @@ import (
 // Room around the pack in pixels: the edge scales at left and bottom, the legend
 // in a corner, FRONT in another.
 const (
-	edgeScale   = 34.0
+	edgeWide    = 34.0
+	lowPane     = 260.0 // height below which the pack has the edge scales' room too
 	legendWide  = 252.0
 	legendHigh  = 74.0
 	frontHigh   = 48.0
@@ -32,6 +33,23 @@ type fit struct {
 	legend corner
 }
 
+// edgeRoom is the room of the edge scales in a pane of that height; 0 where
+// there are none.
+func (d *Drawing) edgeRoom(h float64) float64 {
+	if h < lowPane || d.Geo.Schematic {
+		return 0
+	}
+	return edgeWide
+}
+
+// round is the room that stays free around the pack.
+func round(h float64) float64 {
+	if h < lowPane {
+		return 8
+	}
+	return marginRound
+}
+
 // Fit is the view that shows the whole pack as large as it goes beside what else
 // stands on the pane.
 func (d *Drawing) Fit(w, h float64) scene.View { return d.fitted(w, h).view }
@@ -42,11 +60,11 @@ func (d *Drawing) fitted(w, h float64) fit {
 	if v := d.fit.view; v.W == w && v.H == h {
 		return d.fit
 	}
-	top := marginRound
-	if d.openOnTop() {
+	top, side := round(h), round(h)
+	if d.openOnTop() && h >= lowPane {
 		top = labelRoom
 	}
-	const left, bottom = edgeScale + marginRound, edgeScale + marginRound
+	left, bottom := d.edgeRoom(h)+side, d.edgeRoom(h)+side
 	var all []fit
 	add := func(free bool, l, t, r, b float64, corners ...corner) {
 		v := scene.Fit(d.Geo.Bounds, w, h, l, t, r, b)
@@ -56,13 +74,13 @@ func (d *Drawing) fitted(w, h float64) fit {
 			}
 		}
 	}
-	add(true, left, top, marginRound, bottom, lowLeft, lowRight, topRight)
-	add(true, left, max(top, frontHigh+4), marginRound, bottom, lowLeft, lowRight, topRight)
+	add(true, left, top, side, bottom, lowLeft, lowRight, topRight)
+	add(true, left, max(top, frontHigh+4), side, bottom, lowLeft, lowRight, topRight)
 	add(false, left+legendWide, top, left+legendWide, bottom, lowLeft)
-	add(false, left+legendWide, top, marginRound, bottom, lowLeft)
-	add(true, left, top, marginRound+legendWide, bottom, lowRight)
-	add(true, left, top, marginRound, bottom+legendHigh, lowLeft)
-	add(false, left, max(top, frontHigh+4), marginRound, bottom+legendHigh, lowLeft)
+	add(false, left+legendWide, top, side, bottom, lowLeft)
+	add(true, left, top, side+legendWide, bottom, lowRight)
+	add(true, left, top, side, bottom+legendHigh, lowLeft)
+	add(false, left, max(top, frontHigh+4), side, bottom+legendHigh, lowLeft)
 	largest := 0.0
 	for _, f := range all {
 		largest = max(largest, f.view.ScaleX)
@@ -78,9 +96,9 @@ func (d *Drawing) fitted(w, h float64) fit {
 
 // legendRect is where the legend lies in a corner of a pane, with its remark on
 // so many lines.
-func legendRect(w, h float64, c corner, lines int) scene.Rect {
+func (d *Drawing) legendRect(w, h float64, c corner, lines int) scene.Rect {
 	high := legendHigh + float64(lines-1)*lineHigh
-	x, y := edgeScale+8.0, h-edgeScale-high-4
+	x, y := d.edgeRoom(h)+8, h-d.edgeRoom(h)-high-4
 	if c != lowLeft {
 		x = w - legendWide - 10
 	}
@@ -106,8 +124,9 @@ func (d *Drawing) frontWide() float64 {
 // any part of the pack.
 func (d *Drawing) clear(v scene.View, c corner) bool {
 	front := scene.Rect{}
-	front.Min[0], front.Max[0], front.Max[1] = edgeScale, edgeScale+d.frontWide(), frontHigh
-	for _, r := range []scene.Rect{legendRect(v.W, v.H, c, 2).Grown(6), front} {
+	edge := d.edgeRoom(v.H)
+	front.Min[0], front.Max[0], front.Max[1] = edge, edge+d.frontWide(), frontHigh
+	for _, r := range []scene.Rect{d.legendRect(v.W, v.H, c, 2).Grown(6), front} {
 		if d.lies(v, r) {
 			return false
 		}

@@ -24,9 +24,10 @@ func (f *frame) reserve() {
 	at := func(x0, y0, x1, y1 float64) {
 		f.taken = append(f.taken, scene.Rect{Min: mgl64.Vec2{x0, y0}, Max: mgl64.Vec2{x1, y1}})
 	}
-	at(0, 0, edgeScale, f.v.H)
-	at(0, f.v.H-edgeScale, f.v.W, f.v.H)
-	at(edgeScale, 0, edgeScale+f.frontWide(), 44)
+	edge := f.edgeRoom(f.v.H)
+	at(0, 0, edge, f.v.H)
+	at(0, f.v.H-edge, f.v.W, f.v.H)
+	at(edge, 0, edge+f.frontWide(), 44)
 	_, _, note := f.legendWords()
 	f.taken = append(f.taken, f.legendAt(note).Grown(4))
 }
@@ -34,7 +35,7 @@ func (f *frame) reserve() {
 // furniture draws what belongs to the sheet and not to the pack: the edge
 // scales, FRONT and how it is seen, the legend.
 func (f *frame) furniture() {
-	if !f.Geo.Schematic {
+	if f.edgeRoom(f.v.H) > 0 {
 		f.edge(true)
 		f.edge(false)
 	}
@@ -44,7 +45,7 @@ func (f *frame) furniture() {
 
 // edge is the mm scale along the bottom (across) or the left edge.
 func (f *frame) edge(across bool) {
-	const wide = edgeScale - 4
+	const wide = edgeWide - 4
 	length := f.v.H
 	back := []scene.Point{f.pinned(0, 0), f.pinned(wide, f.v.H)}
 	if across {
@@ -105,7 +106,7 @@ const frontNotRecorded = ", FRONT not recorded"
 
 // orientation is the FRONT arrow and the words on how the pack is seen.
 func (f *frame) orientation() {
-	x, y := edgeScale+10, 10.0
+	x, y := f.edgeRoom(f.v.H)+10, 10.0
 	if way, ok := f.front(); ok && !f.Geo.Schematic {
 		wide := 40 + math.Max(f.measure("FRONT", theme.Text, true), f.measure(f.seen(), theme.Small, false))
 		f.l.Rect("", f.pinned(x-2, y-4), f.pinned(x+wide, y+40), scene.Ink(theme.Paper), scene.Paint{}, 0, 4)
@@ -210,12 +211,7 @@ func (f *frame) chemistries() string {
 // legendAt is where the legend lies with its remark.
 func (f *frame) legendAt(note string) scene.Rect {
 	c := f.fitted(f.v.W, f.v.H).legend
-	r := legendRect(f.v.W, f.v.H, c, len(scene.Wrap(note, legendWide-20, theme.Small, false, f.measure)))
-	if f.Geo.Schematic && c != topRight { // no edge scale below it
-		r.Min[1] += edgeScale - 8
-		r.Max[1] += edgeScale - 8
-	}
-	return r
+	return f.legendRect(f.v.W, f.v.H, c, len(scene.Wrap(note, legendWide-20, theme.Small, false, f.measure)))
 }
 
 func (f *frame) legendWords() (title string, ends []string, note string) {

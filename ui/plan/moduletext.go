@@ -232,7 +232,21 @@ func (c *face) plate(value string) {
 	if value != "" && (set(number, value) || set(number+"  "+value)) {
 		return
 	}
-	set(number)
+	if !set(number) {
+		set(c.f.shortNumber(number))
+	}
+}
+
+// shortNumber is a module's number without the letters that all of them begin
+// with; the number itself where something else is in the way.
+func (d *Drawing) shortNumber(number string) string {
+	common := strings.TrimRight(number, "0123456789")
+	for _, m := range d.Pack.Net.Layout.Modules {
+		if !strings.HasPrefix(m.ID, common) || len(m.ID) == len(common) {
+			return number
+		}
+	}
+	return strings.TrimPrefix(number, common)
 }
 
 // cellTexts are what the strips print and the size at which all of them fit; 0

@@ -1,0 +1,72 @@
+package ui
+
+import (
+	"strconv"
+	"strings"
+
+	"halfsplit/ui/command"
+	"halfsplit/ui/sheet"
+)
+
+// moreID and a number is a line on the page of what else can be done.
+const moreID = "more:"
+
+// moreCommand opens the page of what has no button where a window is small.
+func (d *Desk) moreCommand() {
+	d.moreChip = d.button(d.planChips, &command.Command{Name: "More", Help: "What else can be done here, as a list to press", Keys: "M", Runes: "m",
+		Do: d.openMore, On: func() bool { return d.page == morePage }})
+}
+
+func (d *Desk) openMore() {
+	d.toSheet()
+	if d.page == morePage {
+		d.showFinding()
+		return
+	}
+	d.page = morePage
+	d.showSheet(true)
+	d.showChips()
+	d.say("Choose what to do.")
+}
+
+// more are the commands of the page, as numbers of the set's list.
+func (d *Desk) more() (out []int) {
+	wanted := []string{"Shading", "Compute", "Colours", "Redo", "Stages", "Who is here", "Instruments", "Panes", "Copy", "Keys"}
+	for _, name := range wanted {
+		for i, c := range d.set.List() {
+			if c.Name == name {
+				out = append(out, i)
+			}
+		}
+	}
+	return out
+}
+
+func (d *Desk) moreBlocks() []sheet.Block {
+	b := []sheet.Block{{Kind: sheet.Title, Text: "More", Bold: true}}
+	for _, i := range d.more() {
+		c := d.set.List()[i]
+		text := c.Name
+		if c.Label != nil {
+			text = c.Label()
+		}
+		if c.Name == "Shading" {
+			text = c.Name + ": " + text
+		}
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: moreID + strconv.Itoa(i), Text: text, Value: c.Help + ": key " + c.Keys + "."})
+	}
+	return b
+}
+
+// pickMore is a press on the page.
+func (d *Desk) pickMore(id string) {
+	n, _ := strings.CutPrefix(id, moreID)
+	i, err := strconv.Atoi(n)
+	if err != nil || i < 0 || i >= len(d.set.List()) {
+		return
+	}
+	d.page = findingPage // unless the command opens another one
+	d.set.List()[i].Do()
+	d.showSheet(true)
+	d.showChips()
+}
