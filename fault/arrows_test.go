@@ -43,6 +43,7 @@ var forTests = []string{"fault/format/damage", "ui/golden", "ui/sample"}
 // against an exact circuit that shares no code with it.
 var inTests = map[string][]string{
 	"fault":        {"fault/*", "assets"},
+	"fault/cells":  {"fault/format"},
 	"fault/locate": {"fault/circuit", "fault/format", "assets"},
 	"fault/format": {"fault/format/damage", "assets"},
 	"fault/cli":    {"fault/format/damage"},
