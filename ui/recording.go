@@ -57,6 +57,10 @@ func (d *Desk) recordState() {
 	}
 	d.page = findingPage
 	d.afterCommand()
+	d.form = d.form.NewState(d.pack)
+	if strings.HasPrefix(d.selected, "node:") {
+		d.choose(d.form.Selected())
+	}
 	d.showFinding()
 	d.say(fmt.Sprintf("%s. The present state is %s.", strings.ToUpper(c.Said()[:1])+c.Said()[1:], s.ID))
 }

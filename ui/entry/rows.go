@@ -314,6 +314,21 @@ func (f Form) SwitchResistor() (g Form, ok bool) {
 	return f, true
 }
 
+// NewState is the form after the state has changed: what is typed belonged to the
+// state before, the test resistor is put away, and a run to chassis begins at the
+// first end of the sections as they are now.
+func (f Form) NewState(p *facts.Pack) Form {
+	f.Raw, f.Failed, f.Corrects, f.Why = "", "", "", ""
+	if f.Kind == WithResistor {
+		f.Kind = ToChassis
+	}
+	if ends := sectionEnds(p); f.Kind == ToChassis && len(ends) > 0 {
+		f.Red, f.Black = ends[0], "chassis"
+		f.Module = moduleOf(p, f.Red)
+	}
+	return f
+}
+
 // Next says what can come next, where the form does not go there by itself; "" for
 // nothing.
 func (f Form) Next(p *facts.Pack) string {
