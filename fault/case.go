@@ -18,6 +18,7 @@ type Case struct {
 	States      []State
 	GroupVolts  []GroupVolts
 	Readings    []Reading
+	Noted       []Noted
 	Extra       topology.Extra
 }
 
@@ -62,6 +63,31 @@ type GroupVolts struct {
 	Volts      []float64
 	Source     string
 	Extra      topology.Extra
+}
+
+// What a person noted at a place. Each word has its odds, which are documented
+// where evidence is weighed.
+const (
+	NotedWet    = "wet"    // moisture or its track
+	NotedChafed = "chafed" // worn, crushed or cut insulation
+	NotedMark   = "mark"   // of arcing or corrosion
+	NotedSmell  = "smell"
+	NotedOther  = "other"
+)
+
+// NotedWords lists what may be noted, in the order in which it is offered.
+var NotedWords = []string{NotedWet, NotedChafed, NotedMark, NotedSmell, NotedOther}
+
+// Noted is something that a person saw or smelt at a place of the pack, no
+// measured value.
+type Noted struct {
+	ID    string
+	At    string // RFC 3339; "" = not recorded
+	Who   string
+	Place string // module, link, board or tap
+	What  string // one of NotedWords
+	Why   string // in the person's own words; "" = nothing more was said
+	Extra topology.Extra
 }
 
 // State returns the state with that id.

@@ -28,6 +28,7 @@ func ReadCase(name string, data []byte, open func(path string) ([]byte, error)) 
 	o.objects("states", false, func(s *object) { c.States = append(c.States, s.state()) })
 	o.objects("group_volts", false, func(g *object) { c.GroupVolts = append(c.GroupVolts, g.groupVolts()) })
 	r.readings(o, &c)
+	o.objects("noted", false, func(n *object) { c.Noted = append(c.Noted, n.noted()) })
 	c.Extra = o.rest()
 	r.resolve(net)
 	return c, r.notes, r.result()
@@ -154,6 +155,19 @@ func (o *object) groupVolts() fault.GroupVolts {
 	})
 	g.Extra = o.rest()
 	return g
+}
+
+// noted reads what a person saw at a place.
+func (o *object) noted() fault.Noted {
+	return fault.Noted{
+		ID:    o.id("note"),
+		At:    o.time("at"),
+		Who:   o.text("who", false),
+		Place: o.node("place", true, taps|leakable),
+		What:  o.word("what", true, fault.NotedWords...),
+		Why:   o.text("why", false),
+		Extra: o.rest(),
+	}
 }
 
 func wrongLength(module string, series, given int) string {

@@ -26,6 +26,9 @@ func WriteCase(c fault.Case) ([]byte, error) {
 	list(w, "states", c.States, putState)
 	list(w, "group_volts", c.GroupVolts, putGroupVolts)
 	list(w, "readings", c.Readings, putReading)
+	if len(c.Noted) > 0 {
+		list(w, "noted", c.Noted, putNoted)
+	}
 	w.extra(c.Extra)
 	return w.finish()
 }
@@ -99,6 +102,16 @@ func putReading(w *writer, r fault.Reading) {
 	w.text("supersedes", r.Supersedes)
 	w.text("why", r.Why)
 	w.extra(extra)
+}
+
+func putNoted(w *writer, n fault.Noted) {
+	w.put("id", n.ID)
+	w.text("at", n.At)
+	w.text("who", n.Who)
+	w.put("place", n.Place)
+	w.put("what", n.What)
+	w.text("why", n.Why)
+	w.extra(n.Extra)
 }
 
 // putFitted writes the test resistor, across the probes by its id alone, and

@@ -59,6 +59,7 @@ const (
 	sides                          // SD@M06+
 	chassis                        // chassis, chassis:tray
 	things                         // the id of a part of the pack
+	leakable                       // the id of a module, link or board
 )
 
 // node reads a node reference.
@@ -90,7 +91,7 @@ func (r *reader) wrongNode(net *topology.Net, ref string, may nodeKind) string {
 		}
 		return ""
 	}
-	if may&things != 0 && r.inLayout(ref) {
+	if may&things != 0 && r.inLayout(ref) || may&leakable != 0 && r.mayLeak(ref) {
 		return ""
 	}
 	id, ok := net.Node(ref)
@@ -101,6 +102,8 @@ func (r *reader) wrongNode(net *topology.Net, ref string, may nodeKind) string {
 	switch {
 	case !ok && strings.Contains(ref, "@"):
 		return "is not the side of a link: write the link, @, and one of its two ends as the layout names it"
+	case !ok && may&leakable != 0:
+		return "is not a module, link, board or tap of this layout"
 	case !ok:
 		return "is not a node of this layout"
 	case strings.Contains(ref, "@") && may&sides == 0:
@@ -114,6 +117,14 @@ func (r *reader) wrongNode(net *topology.Net, ref string, may nodeKind) string {
 func (r *reader) inLayout(id string) bool {
 	switch r.ids.what[id] {
 	case "stack", "module", "link", "board", "chassis piece", "bond", "part":
+		return true
+	}
+	return false
+}
+
+func (r *reader) mayLeak(id string) bool {
+	switch r.ids.what[id] {
+	case "module", "link", "board":
 		return true
 	}
 	return false

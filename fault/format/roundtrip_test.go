@@ -63,21 +63,22 @@ const full = `{"format": "halfsplit-case/1", "title": "all of it", "now": "s", "
  "group_volts": [{"module": "M", "state": "s", "at": "2026-03-02T10:04:00+01:00", "instrument": "i", "volts": [3.7, null], "source": "list", "x14": 1}],
  "readings": [{"id": "r1", "at": "2026-03-02T10:04:00.5Z", "state": "s", "quantity": "volts", "red": "K-@M-", "black": "chassis:lid", "value": -3.5, "raw": "-3,5", "relation": ">", "instrument": "i", "range": 6, "resistor": {"id": "R", "from": "M+", "to": "chassis", "x15": 1}, "test_volts": -500, "together_with": "r2", "after_touch_s": 0, "who": "a", "note": "b", "x16": 1},
   {"id": "r2", "state": "s", "quantity": "volts", "red": "M.1", "black": "chassis", "value": 1, "resistor": "R", "supersedes": "r3", "why": "c"},
-  {"id": "r3", "state": "s", "quantity": "celsius", "red": "M", "value": -12}]}`
+  {"id": "r3", "state": "s", "quantity": "celsius", "red": "M", "value": -12}],
+ "noted": [{"id": "n1", "at": "2026-03-02T10:10:00Z", "who": "a", "place": "B", "what": "wet", "why": "drops under the cover", "x17": 1}, {"id": "n2", "place": "M.1", "what": "mark"}, {"id": "n3", "place": "K-", "what": "other"}]}`
 
 func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
 	c, notes, err := format.ReadCase("full", []byte(full), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(notes) != 17 {
-		t.Errorf("%d notes, want 17: %v", len(notes), notes)
+	if len(notes) != 18 {
+		t.Errorf("%d notes, want 18: %v", len(notes), notes)
 	}
 	places := map[string]bool{}
 	for _, n := range notes {
 		places[n.Place] = true
 	}
-	for _, p := range []string{"x0", "layout.modules[0].x3", "readings[0].resistor.x15", "instruments[0].ranges[0].x10"} {
+	for _, p := range []string{"x0", "layout.modules[0].x3", "readings[0].resistor.x15", "instruments[0].ranges[0].x10", "noted[0].x17"} {
 		if !places[p] {
 			t.Errorf("no note on %s", p)
 		}
