@@ -106,15 +106,17 @@ type Options struct {
 	AgeEnd       float64 // hours; 0 = the first of AgeEnds
 }
 
-// openOnTop says that an open link with a label lies in the topmost row.
-func (d *Drawing) openOnTop() bool {
+// openNear says that an open link with a label lies in the topmost row, or in
+// the lowest.
+func (d *Drawing) openNear() (top, bottom bool) {
 	for _, w := range d.Geo.Wires {
-		if len(w.Way) > 1 && w.Seat.Y() < d.Geo.Bounds.Min.Y()+d.Geo.Size && d.Pack.IsOpen(w.Link) &&
-			d.Pack.Net.Layout.Links[w.Link].Kind != topology.Contactor {
-			return true
+		if len(w.Way) < 2 || !d.Pack.IsOpen(w.Link) || d.Pack.Net.Layout.Links[w.Link].Kind == topology.Contactor {
+			continue
 		}
+		top = top || w.Seat.Y() < d.Geo.Bounds.Min.Y()+d.Geo.Size
+		bottom = bottom || w.Seat.Y() > d.Geo.Bounds.Max.Y()-d.Geo.Size
 	}
-	return false
+	return top, bottom
 }
 
 // locked fills in the ends that nobody chose.

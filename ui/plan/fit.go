@@ -14,7 +14,7 @@ const (
 	legendHigh  = 74.0
 	frontHigh   = 48.0
 	marginRound = 16.0
-	labelRoom   = 62.0 // above the pack, for the label of an open link in its topmost row
+	labelRoom   = 62.0 // above or below the pack, for the label of an open link in its first or last row
 )
 
 // A corner of the pane.
@@ -61,10 +61,15 @@ func (d *Drawing) fitted(w, h float64) fit {
 		return d.fit
 	}
 	top, side := round(h), round(h)
-	if d.openOnTop() && h >= lowPane {
-		top = labelRoom
-	}
 	left, bottom := d.edgeRoom(h)+side, d.edgeRoom(h)+side
+	if onTop, below := d.openNear(); h >= lowPane {
+		if onTop {
+			top = labelRoom
+		}
+		if below {
+			bottom += labelRoom - side
+		}
+	}
 	var all []fit
 	add := func(free bool, l, t, r, b float64, corners ...corner) {
 		v := scene.Fit(d.Geo.Bounds, w, h, l, t, r, b)

@@ -88,7 +88,7 @@ func (f *frame) edge(across bool) {
 // edgeNumber writes a number on an edge scale; on the left one, where there is
 // no room across, only what fits.
 func (f *frame) edgeNumber(across bool, at, mm float64) {
-	text := strconv.FormatFloat(math.Round(mm), 'f', 0, 64)
+	text := strconv.FormatFloat(math.Round(mm)+0, 'f', 0, 64) // + 0: no minus before zero
 	if across {
 		f.l.Text("", f.pinned(at+3, f.v.H-2), scene.Start, scene.End, scene.Ink(theme.Soft), 10, false, text)
 		return

@@ -238,7 +238,8 @@ func (g *Geometry) placeTerminals(n *topology.Net, ob *obstacles, ports map[topo
 }
 
 // exit is a place outside all modules for what hangs on a module's terminal:
-// straight out if nothing is in the way, else beyond the nearest side.
+// straight out if nothing is in the way, else beyond the nearest side, and there
+// over its own module, so that two that come out of one gap keep apart.
 func (g *Geometry) exit(ob *obstacles, p port, step float64) (at, out mgl64.Vec2) {
 	straight := p.at.Add(p.out.Mul(step))
 	if ob.inside(p.at, p.at.Add(p.out.Mul(1.6*step))) == 0 {
@@ -247,13 +248,23 @@ func (g *Geometry) exit(ob *obstacles, p port, step float64) (at, out mgl64.Vec2
 	p.at = ob.stub(p, g.reach())
 	best := math.Inf(1)
 	r := g.Bounds.Grown(step * 0.6)
+	own := p.out.Mul(-0.8 * g.Size)
+	if math.Abs(own.X()) > math.Abs(own.Y()) {
+		own[1] = 0
+	} else {
+		own[0] = 0
+	}
 	for _, c := range []struct{ at, out mgl64.Vec2 }{
 		{mgl64.Vec2{r.Min.X(), p.at.Y()}, mgl64.Vec2{-1, 0}}, {mgl64.Vec2{r.Max.X(), p.at.Y()}, mgl64.Vec2{1, 0}},
 		{mgl64.Vec2{p.at.X(), r.Min.Y()}, mgl64.Vec2{0, -1}}, {mgl64.Vec2{p.at.X(), r.Max.Y()}, mgl64.Vec2{0, 1}},
 	} {
 		d := c.at.Sub(p.at).Len() + 10*ob.inside(p.at, c.at)
-		if d < best {
-			best, at, out = d, c.at, c.out
+		if d >= best {
+			continue
+		}
+		best, at, out = d, c.at, c.out
+		if math.Abs(own.Dot(out)) < 1e-6 { // out along the gap, then to the side
+			at, out = at.Add(own), own.Normalize()
 		}
 	}
 	return at, out

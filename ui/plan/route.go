@@ -162,7 +162,7 @@ func clash(a, u mgl64.Vec2, length float64, s segment) float64 {
 	return 0
 }
 
-// stub is how far a link runs straight out before it may turn: a third of the
+// stub is how far a link runs straight out before it may turn: a quarter of the
 // room to what stands opposite, so that both sides of a narrow aisle have a lane
 // and one is left between them.
 func (ob *obstacles) stub(p port, want float64) mgl64.Vec2 {
@@ -175,7 +175,7 @@ func (ob *obstacles) stub(p port, want float64) mgl64.Vec2 {
 				clear = mid
 			}
 		}
-		want = math.Min(want, clear/3)
+		want = math.Min(want, clear/4)
 	}
 	return p.at.Add(p.out.Mul(want))
 }

@@ -166,18 +166,19 @@ func (f *frame) placeLines(p pen, lines []labelLine, h float64, must bool) (ok b
 	c := f.v.Screen(p.c)
 	steps := 4
 	if len(lines) > 1 {
-		steps = 18 // worth a leader
+		steps = 40 // worth a leader
 	}
 	best, far, cost := f.seek(c, wide, high, h+7, steps)
 	if cost > 400 && !must {
 		return false
 	}
+	over := f.covered(best)
 	f.taken = append(f.taken, best.Grown(3))
 	from := func(x, y float64) scene.Point { return p.c.Moved(x-c.X(), y-c.Y()) }
 	if far > 0 {
 		f.leader(p, c, best, h)
 	}
-	if cost > 400 {
+	if over > 160 { // it lies over something: on a plate
 		pad := best.Grown(3)
 		f.l.Rect("", from(pad.Min.X(), pad.Min.Y()), from(pad.Max.X(), pad.Max.Y()), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 4)
 	}
@@ -207,7 +208,7 @@ func (f *frame) seek(c mgl64.Vec2, wide, high, near float64, steps int) (best sc
 			{d, -d - high}, {-d - wide, -d - high}, {d, d}, {-d - wide, d},
 		} {
 			r := scene.Rect{Min: c.Add(q), Max: c.Add(q).Add(mgl64.Vec2{wide, high})}
-			k := f.covered(r) + float64(i) + 15*step
+			k := f.covered(r) + float64(i) + away(step)
 			if k < cost {
 				k += f.crossed(c, leaderEnd(c, r))
 			}
@@ -215,12 +216,16 @@ func (f *frame) seek(c mgl64.Vec2, wide, high, near float64, steps int) (best sc
 				best, far, cost = r, step, k
 			}
 		}
-		if cost < 15*(step+1) {
+		if cost < away(step+1) {
 			break // nothing further away can be better
 		}
 	}
 	return best, far, cost
 }
+
+// away is what it costs to stand so many steps away: near is much better, and
+// far hardly worse than not so far.
+func away(step float64) float64 { return 15*math.Min(step, 12) + 4*math.Max(0, step-12) }
 
 // leader is the thin line from a symbol to its label.
 func (f *frame) leader(p pen, c mgl64.Vec2, label scene.Rect, h float64) {
