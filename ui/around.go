@@ -9,7 +9,7 @@ import (
 
 // Around gives the desk's keys to the window around it first; true = taken.
 func (d *Desk) Around(key func(*fyne.KeyEvent) bool) {
-	d.set.Around = key
+	d.set.Around, d.aroundKey = key, key
 	for _, p := range []*easel.Pane{d.planPane, d.rulerPane} { // before the page that is typed into
 		own := p.OnKey
 		p.OnKey = func(k *fyne.KeyEvent) bool { return key(k) || own(k) }

@@ -120,6 +120,7 @@ func (d *Desk) recordCommands() {
 		Do: d.openStates, On: func() bool { return d.page == statePage }})
 	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})
 	d.set.Add(&command.Command{Name: "Instruments", Help: "Add an instrument or a test resistor to this case", Keys: "I", Runes: "i", Do: d.openKit})
+	d.set.Add(&command.Command{Name: "Photos", Help: "The photos of this case; a new one belongs to what is selected", Keys: "O", Runes: "o", Do: d.openPhotos})
 	d.stageChip = d.button(d.pageChips, &command.Command{Name: "Stages", Help: "The stages of a repair", Keys: "G", Runes: "g", Do: d.listStages, On: func() bool { return d.page == stageListPage }})
 	d.footChips = &fyne.Container{Layout: &flow{}}
 	d.button(d.footChips, &command.Command{Name: "Undo", Help: "Undo the last record; it stays in the history", Keys: "Ctrl Z", Do: d.Undo,
@@ -194,7 +195,7 @@ var variantWords = map[theme.Variant]string{theme.System: "as the desktop says",
 
 // keyHint are the keys that matter, the most needed first.
 func (d *Desk) keyHint() []string {
-	if d.Computing() {
+	if d.Computing() && !d.takesTab() {
 		return []string{"Esc cancels"}
 	}
 	switch d.page {

@@ -22,6 +22,7 @@ import (
 	"halfsplit/ui/facts"
 	"halfsplit/ui/header"
 	"halfsplit/ui/kit"
+	"halfsplit/ui/photos"
 	"halfsplit/ui/plan"
 	"halfsplit/ui/ruler"
 	"halfsplit/ui/scene"
@@ -52,6 +53,7 @@ type Deps struct {
 	Place     Place                          // where a person was in this case
 	SavePlace func(Place)                    // keeps it; nil = until the window closes
 	Leave     func()                         // back to the cases, in a window that says the title itself; nil = the desk stands alone
+	Folder    string                         // where the search for photos begins
 }
 
 // A page of the sheet.
@@ -75,18 +77,21 @@ const (
 
 // A Desk is the window's content and its state.
 type Desk struct {
-	deps    Deps
-	store   store.Store
-	form    entry.Form
-	kit     kit.Draft
-	kits    kit.Kept // those that were left half done
-	kitBack page     // where the kit's page was opened from
-	change  recording
-	kept    Place
-	who     typedName
-	result  facts.Result
-	cancel  context.CancelFunc
-	run     int // of the present computation
+	deps   Deps
+	store  store.Store
+	form   entry.Form
+	kit    kit.Draft
+	kits   kit.Kept // those that were left half done
+	photos *photos.Page
+
+	aroundKey func(*fyne.KeyEvent) bool // of the window around; nil = none
+	kitBack   page                      // where the kit's page was opened from
+	change    recording
+	kept      Place
+	who       typedName
+	result    facts.Result
+	cancel    context.CancelFunc
+	run       int // of the present computation
 
 	pack  *facts.Pack
 	geo   *plan.Geometry
@@ -127,6 +132,7 @@ type Desk struct {
 	shown      view
 	frame      *frame
 	root       *fyne.Container
+	outer      *fyne.Container // the desk, or its photos
 }
 
 // NewDesk makes the window's content for a case and starts its finding.
@@ -164,10 +170,14 @@ func (d *Desk) caseName() string {
 }
 
 // Content is what the window holds.
-func (d *Desk) Content() fyne.CanvasObject { return d.root }
+func (d *Desk) Content() fyne.CanvasObject { return d.outer }
 
 // Focus puts the keyboard on the plan.
 func (d *Desk) Focus() {
+	if d.photos.Content().Visible() {
+		d.photos.Focus()
+		return
+	}
 	if d.deps.Canvas != nil {
 		d.deps.Canvas().Focus(d.planPane)
 	}
@@ -228,6 +238,8 @@ func (d *Desk) build() {
 	d.paperRoll = container.NewVScroll(d.paper)
 	d.frame = &frame{d: d}
 	d.root = container.New(d.frame, d.frame.parts()...)
+	d.photos = d.newPhotos()
+	d.outer = container.NewStack(d.root, d.photos.Content())
 }
 
 func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
@@ -257,7 +269,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case shadingPage:
 		return d.shadingBlocks()
 	case stagePage:
-		return stages.Sheet(d.pack, d.stage)
+		return append(stages.Sheet(d.pack, d.stage), photosAction())
 	case stageListPage:
 		return d.stageList()
 	case kitPage:

@@ -40,6 +40,9 @@ func (d *Desk) pickOnSheet(id string) {
 	case id == sheet.WhyFold:
 		d.toggleWhy()
 		return
+	case id == photosID:
+		d.openPhotos()
+		return
 	case d.page == entryPage:
 		d.pickEntry(id)
 		return

@@ -73,6 +73,9 @@ func (d *Desk) selectionBlocks() []sheet.Block {
 	for i, c := range own {
 		do = append(do, sheet.Block{Kind: sheet.Action, ID: offerID + strconv.Itoa(i), Text: c.Verb() + " …"})
 	}
+	if len(b) > 0 {
+		do = append(do, photosAction())
+	}
 	if len(do) > 0 && len(b) > 0 {
 		b = append(b[:1:1], append(do, b[1:]...)...)
 	}

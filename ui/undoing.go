@@ -52,6 +52,9 @@ func (d *Desk) turned(said, name string, err error) {
 		return
 	}
 	d.afterCommand()
+	if d.photos.Content().Visible() {
+		d.photos.Refresh()
+	}
 	if d.page == entryPage {
 		d.showSheet(false)
 	}

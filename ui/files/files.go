@@ -183,27 +183,37 @@ const (
 	LayoutSort
 )
 
-// Read reads a file as far as a file of ours may go and says what sort it is.
-func Read(path string) ([]byte, Sort, error) {
+// Whole reads an ordinary file, as far as most bytes and one more, so that a reader
+// can tell that it is too large. An error is in plain words and names the file.
+func Whole(path string, most int64) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, OtherSort, fmt.Errorf("%s: there is no such file", path)
+		return nil, fmt.Errorf("%s: there is no such file", path)
 	case err != nil:
-		return nil, OtherSort, fmt.Errorf("%s: %s", path, folderWords(err))
+		return nil, fmt.Errorf("%s: %s", path, folderWords(err))
 	case info.IsDir():
-		return nil, OtherSort, fmt.Errorf("%s: is a folder, and a file is wanted", path)
+		return nil, fmt.Errorf("%s: is a folder, and a file is wanted", path)
 	case !info.Mode().IsRegular():
-		return nil, OtherSort, fmt.Errorf("%s: is no ordinary file", path)
+		return nil, fmt.Errorf("%s: is no ordinary file", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, OtherSort, fmt.Errorf("%s: %s", path, folderWords(err))
+		return nil, fmt.Errorf("%s: %s", path, folderWords(err))
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, format.MaxBytes+1))
+	data, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil {
-		return nil, OtherSort, fmt.Errorf("%s: cannot be read: %w", path, err)
+		return nil, fmt.Errorf("%s: cannot be read: %w", path, err)
+	}
+	return data, nil
+}
+
+// Read reads a file as far as a file of ours may go and says what sort it is.
+func Read(path string) ([]byte, Sort, error) {
+	data, err := Whole(path, format.MaxBytes)
+	if err != nil {
+		return nil, OtherSort, err
 	}
 	var head struct {
 		Format string `json:"format"`

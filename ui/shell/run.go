@@ -45,12 +45,17 @@ func (s *Shell) firstSize() fyne.Size {
 	return fyne.NewSize(1280/f, 800/f)
 }
 
-// drop imports files that were dropped on the list of cases.
+// drop takes files that were dropped on the window: on the list of cases to import
+// them, on a case as photos of it.
 func (s *Shell) drop(dropped []fyne.URI) {
-	if s.desk != nil || s.over != noPage {
+	if s.over != noPage {
 		return
 	}
 	for _, u := range dropped {
+		if s.desk != nil {
+			s.desk.Dropped(u.Path())
+			return // one after the other: each is looked at
+		}
 		s.start.Import(u.Path())
 	}
 }

@@ -200,7 +200,7 @@ func (s *Shell) showDesk(st store.Store, id string) {
 		Copy:    func(text string) { s.app.Clipboard().SetContent(text) },
 		Restyle: s.restyle, Variant: s.variant(), Canvas: s.w.Canvas, Now: s.deps.Now,
 		Who: s.who(), SaveWho: s.setWho,
-		Glide: ui.Glide, Leave: s.Cases,
+		Glide: ui.Glide, Leave: s.Cases, Folder: s.deps.Folder,
 		Panes: ui.Panes{Ruler: s.kept.Ruler, Sheet: s.kept.Sheet}, SavePanes: s.keepPanes,
 		Place: place, SavePlace: keep,
 	})

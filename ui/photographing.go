@@ -1,0 +1,70 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/photos"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/stages"
+)
+
+// photosID is the line of the sheet that opens the photos.
+const photosID = "photos"
+
+func photosAction() sheet.Block {
+	return sheet.Block{Kind: sheet.Action, ID: photosID, Text: "Photos …", Value: "O"}
+}
+
+// newPhotos makes the page of photos; it lies over the desk while it is open.
+func (d *Desk) newPhotos() *photos.Page {
+	p := photos.New(photos.Deps{
+		Keep: func() photos.Keeper { return d.store },
+		Undo: func() string { return d.store.Steps().Undo }, TakeBack: d.takeBack,
+		Added: d.afterCommand, Back: d.closePhotos, Folder: d.deps.Folder,
+		Go: d.deps.Go, Do: d.deps.Do, Modifier: d.deps.Modifier, Shortcut: func(s fyne.Shortcut) { d.Shortcut(s) },
+		Key: func(k *fyne.KeyEvent) bool { return d.aroundKey != nil && d.aroundKey(k) },
+		Canvas: func() fyne.Canvas {
+			if d.deps.Canvas == nil {
+				return nil
+			}
+			return d.deps.Canvas()
+		},
+	})
+	p.Content().Hide()
+	return p
+}
+
+// photoOf is what a new photo belongs to: what is selected, or the stage whose page
+// is open.
+func (d *Desk) photoOf() string {
+	switch d.page {
+	case stagePage:
+		return "stage:" + stages.All[d.stage].Name
+	case entryPage:
+		return ""
+	}
+	return d.selected
+}
+
+func (d *Desk) openPhotos() {
+	d.photos.Open(d.photoOf())
+	d.root.Hide()
+	d.photos.Content().Show()
+	d.Focus()
+}
+
+func (d *Desk) closePhotos() {
+	d.photos.Content().Hide()
+	d.root.Show()
+	d.say("Back from the photos.")
+	d.Focus()
+}
+
+// Dropped takes a file that was dropped on the window: a photo, to be looked at
+// before it is added.
+func (d *Desk) Dropped(path string) {
+	if !d.photos.Content().Visible() {
+		d.openPhotos()
+	}
+	d.photos.Offer(path)
+}
