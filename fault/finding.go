@@ -214,10 +214,23 @@ type Closure struct {
 	Passed         bool     `json:"passed"`
 }
 
+// A Subtraction compares two states of which the later lacks one thing: what
+// was taken away leaked the difference of the two conductances, at the
+// difference's own potential.
+type Subtraction struct {
+	Before   string   `json:"before"`   // state
+	After    string   `json:"after"`    // state
+	Away     string   `json:"away"`     // id of the board or module that was taken away
+	Section  string   `json:"section"`  // negative end of the section before
+	Detected bool     `json:"detected"` // the change is beyond two standard deviations
+	Ohms     Bounded  `json:"ohms"`     // of what went; ">" where no change was detected
+	Volts    Interval `json:"volts"`    // of what went, above the section's negative end; null where not detected
+}
+
 // Evidence is something besides readings that multiplies the odds of a place,
 // given by the caller: a drain band in the cell voltages, a wet spot.
 type Evidence struct {
-	Place string  // id
+	Place string  // id of a module, link or board, or the name of a tap
 	Kind  string  // hypothesis kind that it speaks for; "" = any at that place
 	Odds  float64 // above 0; 1 changes nothing
 	Why   string
@@ -242,6 +255,7 @@ type Finding struct {
 	ReferenceProved bool              `json:"reference_proved"`
 	Next            []NextTest        `json:"next"`
 	Closure         []Closure         `json:"closure"`
+	Subtraction     []Subtraction     `json:"subtraction"`
 	Why             []WorkedLine      `json:"why"`
 	Cautions        []string          `json:"cautions"`
 }

@@ -35,6 +35,9 @@ func (d *data) assumptions() []string {
 			out = append(out, fmt.Sprintf("%s were fitted as one settling to %s.", join(o.ids(), "and"), voltsText(o.value)))
 		}
 	}
+	if note := d.spareNote(); note != "" {
+		out = append(out, note)
+	}
 	if len(d.net.Layout.Boards) == 0 && len(d.obs) > 0 {
 		out = append(out, "No monitoring boards are drawn: a leak through a board or its leads reads like the module that it is joined to.")
 	}
@@ -57,4 +60,21 @@ func (d *data) monitorAssumed(s fault.State) []string {
 		return []string{fmt.Sprintf("The insulation monitor is connected in state %s with an unknown resistance: 50 kohm to 20 Mohm from each of its nodes, equal weight for equal ratios.", s.ID)}
 	}
 	return nil
+}
+
+// spareNote says where the readings to chassis only just give the sections'
+// numbers, so that no slip in one of them could be seen.
+func (d *data) spareNote() string {
+	for s := range d.slots {
+		if !d.live[s] || d.slots[s].sec == nil {
+			continue
+		}
+		if n := independent(d.only(s)); n > 2 {
+			return ""
+		}
+	}
+	if len(d.obs) == 0 {
+		return ""
+	}
+	return "No section has a spare reading: a slip in one could not be seen. One more terminal, or the test resistor, would check them."
 }

@@ -35,11 +35,12 @@ type data struct {
 
 // A premise is what an analysis takes for given beside the case: readings left
 // out with their reasons, chassis pieces that may not be bonded, instruments
-// whose input resistance may be another.
+// whose input resistance may be another, bridges over links recorded open.
 type premise struct {
 	without map[string]string
 	loose   map[string]string
 	inputs  map[string]float64
+	bridges []bridge
 }
 
 // except is the premise with one more reading left out.
@@ -82,6 +83,7 @@ func prepare(c *fault.Case, net *topology.Net, p premise) *data {
 		}
 		d.obs = append(d.obs, o)
 	}
+	d.addBridges(p.bridges)
 	d.refuseOneEnded()
 	d.settle()
 	d.setAside()

@@ -23,6 +23,7 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 	if ctx.Err() != nil {
 		return fault.Finding{}, context.Cause(ctx)
 	}
+	a = a.withoutDoubts(ctx)
 	if a.misfit() {
 		a = a.leaveOne(ctx)
 	}
@@ -49,6 +50,8 @@ type analysis struct {
 	err     error    // why there is no posterior
 	odd     string   // the reading that was left out so that the rest fits
 	suspect []string // readings that a misfit could not choose between
+	metal   *slip    // the metal is taken to be as this has it, not as recorded
+	slips   []slip   // what would explain a reading that does not fit, likeliest first
 }
 
 func analyse(ctx context.Context, c *fault.Case, net *topology.Net, ev []fault.Evidence, given premise) *analysis {
@@ -133,6 +136,9 @@ func (a *analysis) leaveOne(ctx context.Context) *analysis {
 		if best < 0 || fits[i].chi2 < fits[best].chi2 {
 			best = i
 		}
+	}
+	for i := range fits {
+		fits[i].a.slips = a.slips
 	}
 	if best < 0 {
 		return a

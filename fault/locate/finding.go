@@ -2,6 +2,7 @@ package locate
 
 import (
 	"fmt"
+	"math"
 	"sort"
 
 	"halfsplit/fault"
@@ -17,8 +18,8 @@ func (a *analysis) finding() fault.Finding {
 	f := fault.Finding{
 		Format: fault.FindingFormat, Engine: Engine,
 		Leaks: []fault.Leak{}, Suspicion: []fault.Share{}, Hypotheses: []fault.HypothesisShare{},
-		Sections: a.sections(), Doubts: []fault.Doubt{}, Used: []string{}, LeftOut: []fault.LeftOut{},
-		Assumes: append([]string{}, a.d.assumes...), Next: []fault.NextTest{}, Closure: a.closures(),
+		Sections: a.sections(), Doubts: a.listed(), Used: []string{}, LeftOut: []fault.LeftOut{},
+		Assumes: append([]string{}, a.d.assumes...), Next: []fault.NextTest{}, Closure: a.closures(), Subtraction: a.subtractions(),
 		Why: []fault.WorkedLine{}, Cautions: []string{},
 	}
 	for _, o := range a.d.obs {
@@ -31,6 +32,8 @@ func (a *analysis) finding() fault.Finding {
 		f.LeftOut = a.explainOdd(f.LeftOut)
 	}
 	switch {
+	case a.err != nil && a.d.swings != "":
+		f.Verdict, f.Statement = fault.Inconsistent, "The readings at "+a.d.swings+" swing to and fro, as they do while an insulation monitor injects. No place can be read from them: isolate the monitor by the maker's procedure and read again."
 	case a.err != nil && a.d.active:
 		f.Verdict, f.Statement = fault.Inconsistent, "The insulation monitor was active: it moves the chassis potential itself, so no place can be read from these voltages. Isolate it by the maker's procedure and read again."
 	case a.err != nil:
@@ -48,13 +51,17 @@ func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
 	if po.stride > 1 {
 		f.Assumes = append(f.Assumes, fmt.Sprintf("The pack is long: pairs of leaks were weighed at every %dth tap.", po.stride))
 	}
-	f.Hypotheses = po.hypotheses()
+	f.Hypotheses = a.withMetal(po.hypotheses())
 	if a.misfit() {
 		f.Verdict, f.Statement = fault.Inconsistent, w.inconsistent()
 		return nil
 	}
+	if a.metal != nil && a.metal.kind == slipBridge {
+		f.Verdict, f.Statement = fault.Inconsistent, w.bridged()
+		return nil
+	}
 	f.Suspicion = a.suspicion()
-	f.ReferenceProved = a.referenceProved()
+	f.ReferenceProved = a.metal == nil && a.referenceProved()
 	w.why()
 	if po.share(po.none) >= sure {
 		f.Verdict = fault.NoLeakTestNotProved
@@ -118,6 +125,27 @@ func allPlaced(leaks []resolved) bool {
 		}
 	}
 	return len(leaks) > 0
+}
+
+// withMetal puts a chassis reference that was tested beside the explanations
+// among them; what they share is scaled down by it.
+func (a *analysis) withMetal(list []fault.HypothesisShare) []fault.HypothesisShare {
+	odds := 0.0
+	for _, s := range a.slips {
+		if s.kind == slipReference {
+			odds = math.Max(odds, math.Exp(math.Min(40, s.logOdds)))
+		}
+	}
+	if odds == 0 {
+		return list
+	}
+	p := odds / (1 + odds)
+	for i := range list {
+		list[i].Share *= fault.Number(1 - p)
+	}
+	list = append(list, fault.HypothesisShare{Kind: fault.BadReference, Share: fault.Number(p)})
+	sort.SliceStable(list, func(i, j int) bool { return list[i].Share > list[j].Share })
+	return list
 }
 
 // hypotheses sums the posterior by kind; the shares add to one.

@@ -43,7 +43,7 @@ func (a *analysis) samePotential(leaks []resolved) bool {
 		if len(r.leak.Places) < 2 || float64(r.leak.Places[0].Share) >= sure {
 			continue
 		}
-		if sec := a.d.slots[r.slot].sec; sec.Looped && len(sec.Strings) > 1 {
+		if sec := a.d.slots[r.slot].sec; len(sec.Strings) > 1 && a.acrossStrings(rivals(r.leak)) {
 			return true
 		}
 		if _, ok := a.jointOf(r); ok && float64(r.leak.Places[0].Share+r.leak.Places[1].Share) >= sure {
@@ -54,6 +54,17 @@ func (a *analysis) samePotential(leaks []resolved) bool {
 		}
 	}
 	return false
+}
+
+// acrossStrings says that what remains in question lies in more than one string.
+func (a *analysis) acrossStrings(places []fault.Share) bool {
+	seen := map[int]bool{}
+	for _, p := range places {
+		if m, ok := a.net.Module(p.ID); ok {
+			seen[a.net.StringOf(m)] = true
+		}
+	}
+	return len(seen) > 1
 }
 
 // allMeet says that every rival of the first has a candidate at the very

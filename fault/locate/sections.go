@@ -90,13 +90,13 @@ func (a *analysis) closures() []fault.Closure {
 // partsOf is the slots of another state that cover a slot exactly, all known.
 func (a *analysis) partsOf(s, si int) []int {
 	whole := &a.d.slots[s]
-	if !a.numbers[s].ok || whole.state == si {
+	if !a.numbers[s].ok || whole.sec == nil || whole.state == si || !a.comparable(whole.state, si) {
 		return nil
 	}
 	groups := 0
 	var parts []int
 	for p := range a.d.slots {
-		if a.d.slots[p].state != si {
+		if a.d.slots[p].state != si || a.d.slots[p].sec == nil {
 			continue
 		}
 		first := a.net.Groups[a.d.slots[p].sec.Groups[0]].Lo
@@ -113,6 +113,14 @@ func (a *analysis) partsOf(s, si int) []int {
 		return nil
 	}
 	return parts
+}
+
+// comparable says that two states have the same leaks by what is recorded: they
+// differ in which links are open, and in nothing that could take a leak away.
+func (a *analysis) comparable(si, other int) bool {
+	b, c := a.c.States[si], a.c.States[other]
+	return a.d.differ(si, other) == "" && b.Contactors == c.Contactors && sameSet(b.Unplugged, c.Unplugged) &&
+		sameSet(b.Removed, c.Removed) && sameSet(b.Connected, c.Connected)
 }
 
 func (a *analysis) closure(s, si int, parts []int) fault.Closure {

@@ -27,13 +27,36 @@ func (w *words) why() {
 			c.From, ohmsText(float64(c.Predicted.Mid)), voltsText(float64(c.PredictedVolts.Mid)), c.Section,
 			ohmsText(float64(c.Measured.Mid)), voltsText(float64(c.MeasuredVolts.Mid)), verdict)
 	}
+	for _, s := range w.f.Subtraction {
+		if s.Detected {
+			w.line("Without "+s.Away, "State %s less state %s: 1/G = %s went, at %s above %s (%s to %s).", s.Before, s.After, boundText(s.Ohms),
+				voltsText(float64(s.Volts.Mid)), s.Section, voltsText(float64(s.Volts.Low)), voltsText(float64(s.Volts.High)))
+		} else {
+			w.line("Without "+s.Away, "State %s less state %s: no detectable change; what went is %s.", s.Before, s.After, boundText(s.Ohms))
+		}
+	}
 	w.whyPriors()
+	w.whyEvidence()
+}
+
+// whyEvidence prints what was recorded beside the readings, with its weight.
+func (w *words) whyEvidence() {
+	for _, e := range w.a.ev {
+		kind := ""
+		if e.Kind != "" {
+			kind = ", for " + kindWords[e.Kind]
+		}
+		w.line("Evidence at "+e.Place, "%s Weight %s to 1%s.", e.Why, digits(e.Odds, 2), kind)
+	}
 }
 
 // whySection works one section: the place from two plain readings, the size
 // from the sum rule and from the test resistor.
 func (w *words) whySection(s int) {
 	a, sl, n := w.a, &w.a.d.slots[s], w.a.numbers[s]
+	if sl.sec == nil {
+		return
+	}
 	name := fmt.Sprintf("State %s, %s to %s", a.c.States[sl.state].ID, a.net.Name(sl.sec.From), a.net.Name(sl.sec.To))
 	if !n.ok {
 		if len(n.readings) > 0 {

@@ -43,6 +43,11 @@ func (w *words) inconsistent() string {
 	return "The readings do not belong together: no leak or pair of leaks explains them, not even with one reading left out. Check the state that each was taken in, the leads, and whether something bridges the sections; then read again."
 }
 
+// bridged says what joins two sections that are recorded apart.
+func (w *words) bridged() string {
+	return "The readings do not belong together as recorded: " + w.a.metal.fitsIf + ". A board, a harness or a coolant path may bridge it. Find it before anything else is opened or touched; computed volts across " + w.a.metal.with + " do not hold."
+}
+
 // explainOdd says what the reading that was left out should have been.
 func (a *analysis) explainOdd(list []fault.LeftOut) []fault.LeftOut {
 	all := prepare(a.c, a.net, a.given.whole())
@@ -110,6 +115,9 @@ func (w *words) noLeak() string {
 	if w.f.ReferenceProved {
 		return s + " The chassis reference is proved: a resistor to another chassis piece moved the reading as predicted."
 	}
+	if w.a.metal != nil {
+		return s + " The test is not proved: " + w.a.metal.fitsIf + ". Clip to another bonded point, scrape to bright metal, and read again."
+	}
 	for _, l := range w.f.LeftOut {
 		if strings.Contains(l.Why, "not proved to reach") {
 			return s + " The test is not proved: " + l.Reading + " does not fit, so the chassis clip or the resistor may not reach the same metal."
@@ -136,6 +144,8 @@ func (a *analysis) wholeOhms() string {
 func (w *words) leak(lead leading, leaks []resolved) string {
 	var s []string
 	switch {
+	case w.f.Verdict == fault.NotInString:
+		s = append(s, w.outside(leaks))
 	case w.f.Verdict == fault.BeyondMethod:
 		s = append(s, w.beyond(leaks[0]))
 	case w.f.Verdict == fault.EquivalentOnly:
@@ -166,22 +176,51 @@ func (w *words) leak(lead leading, leaks []resolved) string {
 	return strings.Join(s, " ")
 }
 
+// outside says that what leaks lies beyond the string.
+func (w *words) outside(leaks []resolved) string {
+	for i, c := range w.a.po.cands {
+		if c.kind == fault.MonitorLeak && w.a.po.share(w.a.po.one[i]) > 0.5 {
+			return "The leak is not in the string: the readings are those of an insulation monitor left connected, two equal resistors from its nodes to chassis. Isolate it by the maker's procedure, record that, and read again."
+		}
+	}
+	where := "beyond the contactors"
+	if len(leaks) > 0 && len(leaks[0].leak.Places) > 0 {
+		l := leaks[0].leak
+		where = fmt.Sprintf("%s, beyond the contactors, with %s", placeName(l.Places[0]), boundText(l.Ohms))
+	}
+	return "The leak is not in the string: it is there with the contactors closed and gone with them open. It lies in " + where + ". Separate the loads and test each on its own, with the pack off them."
+}
+
 // place is one leak of a split string.
 func (w *words) place(r resolved) string {
 	l := r.leak
-	var names []string
-	sum := 0.0
-	for _, p := range l.Places {
-		names = append(names, p.ID)
-		if sum += float64(p.Share); sum >= sure {
-			break
-		}
-	}
+	names := placeNames(rivals(l))
 	verb := "A leak sits in "
 	if len(names) > 1 {
 		verb = "A leak sits in one of "
 	}
 	return fmt.Sprintf("%s%s, %s, with %s.", verb, join(names, "or"), between(l.Tap), boundText(l.Ohms))
+}
+
+// placeNames says what each place is, where that is not a module.
+func placeNames(places []fault.Share) []string {
+	var out []string
+	for _, p := range places {
+		out = append(out, placeName(p))
+	}
+	return out
+}
+
+func placeName(p fault.Share) string {
+	switch p.Kind {
+	case fault.PlaceBoard:
+		return "board " + p.ID
+	case fault.PlaceLink:
+		return "link " + p.ID
+	case fault.PlaceLoad:
+		return "what is joined to " + p.ID
+	}
+	return p.ID
 }
 
 func between(t fault.TapRange) string {
@@ -196,8 +235,49 @@ func (w *words) equivalent(leaks []resolved) string {
 		return "The string leaks as a whole; from its ends alone no place can be told."
 	}
 	l := leaks[0].leak
-	return fmt.Sprintf("The unbroken string reads like one leak of %s %s. If there is one leak, it sits there, in %s. Several leaks whose weighted mean lies there would read the same, each in another module.",
+	text := fmt.Sprintf("The unbroken string reads like one leak of %s %s. If there is one leak, it sits there, in %s. Several leaks whose weighted mean lies there would read the same, each in another module.",
 		boundText(l.Ohms), between(l.Tap), w.likely(l))
+	if pair := w.pair(); pair != "" {
+		text += " " + pair
+	}
+	return text
+}
+
+// worthPair is the share from which a pair of leaks is named in an unbroken
+// string: only evidence beside the readings can lift one so far.
+const worthPair = 0.10
+
+// pair names the likeliest two places for two leaks, where one pair stands out.
+func (w *words) pair() string {
+	po := w.a.po
+	shares := map[[2]int]float64{}
+	po.eachPair(func(i, j int, share float64) {
+		if share < 1e-6 {
+			return
+		}
+		w.a.d.places(po.cands[i], func(m int, p float64) {
+			w.a.d.places(po.cands[j], func(n int, q float64) {
+				shares[[2]int{min(m, n), max(m, n)}] += share * p * q
+			})
+		})
+	})
+	best, most := [2]int{}, 0.0
+	for k, v := range shares {
+		if v > most || (v == most && (k[0] < best[0] || (k[0] == best[0] && k[1] < best[1]))) {
+			best, most = k, v
+		}
+	}
+	if most < worthPair {
+		return ""
+	}
+	why := ""
+	for _, e := range w.a.ev {
+		if e.Kind == fault.Two {
+			why = " " + e.Why
+			break
+		}
+	}
+	return fmt.Sprintf("Two leaks, in %s and %s, have a share of %s.%s", w.a.d.things[best[0]].id, w.a.d.things[best[1]].id, percent(most), why)
 }
 
 func (w *words) likely(l fault.Leak) string {
@@ -208,7 +288,7 @@ func (w *words) likely(l fault.Leak) string {
 			names = append(names, "others")
 			break
 		}
-		names = append(names, fmt.Sprintf("%s (%s)", p.ID, percent(float64(p.Share))))
+		names = append(names, fmt.Sprintf("%s (%s)", placeName(p), percent(float64(p.Share))))
 		if sum += float64(p.Share); sum >= sure {
 			break
 		}
@@ -236,7 +316,7 @@ func (w *words) clean(lead leading) []string {
 		leaky[c] = true
 	}
 	for s, n := range w.a.numbers {
-		if !n.ok {
+		if !n.ok || !w.a.d.live[s] || w.a.d.slots[s].sec == nil {
 			continue
 		}
 		touched, covers := false, false
@@ -252,62 +332,4 @@ func (w *words) clean(lead leading) []string {
 		}
 	}
 	return out
-}
-
-// wouldTell names the state that would separate what this one cannot.
-func (a *analysis) wouldTell(verdict string, lead leading, leaks []resolved) string {
-	if len(leaks) == 0 {
-		return ""
-	}
-	r := leaks[0]
-	switch verdict {
-	case fault.EquivalentOnly, fault.BeyondMethod:
-		if link, ok := a.linkToOpen([]int{r.cell}, r.slot, r.u); ok {
-			return fmt.Sprintf("Opening %s and reading both sides to chassis would tell one leak from several.", link)
-		}
-	case fault.NotDistinguishable:
-		for _, r := range leaks {
-			if link, ok := a.jointOf(r); ok {
-				return fmt.Sprintf("Opening %s and reading both sides to chassis would tell %s from %s.", link, r.leak.Places[0].ID, r.leak.Places[1].ID)
-			}
-		}
-		return "Strings tied together share their potentials: separate one at both ends and read both."
-	case fault.Narrowed:
-		for _, r := range leaks {
-			if len(r.leak.Places) < 2 || float64(r.leak.Places[0].Share) >= sure {
-				continue
-			}
-			if link, ok := a.linkBetween(r.leak.Places[0].ID, r.leak.Places[1].ID); ok {
-				return fmt.Sprintf("Opening %s and reading both sides to chassis would tell %s from %s.", link, r.leak.Places[0].ID, r.leak.Places[1].ID)
-			}
-		}
-	case fault.Located:
-		for _, r := range leaks {
-			if float64(r.leak.Several) < 0.02 {
-				continue
-			}
-			if link, ok := a.linkToOpen([]int{r.cell}, r.slot, r.u); ok {
-				sl := &a.d.slots[r.slot]
-				return fmt.Sprintf("Several leaks between %s and %s have a share of %s; opening %s would tell.", a.net.Name(sl.sec.From), a.net.Name(sl.sec.To), percent(float64(r.leak.Several)), link)
-			}
-		}
-	}
-	return ""
-}
-
-// linkBetween is a link that joins two modules directly.
-func (a *analysis) linkBetween(m, o string) (string, bool) {
-	i, okI := a.net.Module(m)
-	j, okJ := a.net.Module(o)
-	if !okI || !okJ {
-		return "", false
-	}
-	for _, b := range a.net.Links {
-		p, _, okP := a.net.ModuleAt(b.A)
-		q, _, okQ := a.net.ModuleAt(b.B)
-		if okP && okQ && ((p == i && q == j) || (p == j && q == i)) {
-			return a.net.Layout.Links[b.Link].ID, true
-		}
-	}
-	return "", false
 }

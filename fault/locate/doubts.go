@@ -1,0 +1,270 @@
+package locate
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"sort"
+
+	"halfsplit/fault"
+)
+
+const (
+	doubtOdds  = 20.0 // a slip is named from these odds on
+	tieNats    = 3.0  // slips closer than this to the likeliest are not preferred over each other
+	mostSlips  = 3    // readings that are left out for a doubt, one after the other
+	worthALook = 1.0  // standard deviations that a reading must be off before its slips are weighed
+	mostTried  = 24   // slips of a value that are weighed jointly
+)
+
+// doubts looks for the slips that would explain what does not fit, likeliest
+// first. It asks the general fit, which knows no hypothesis but physics, what
+// every reading should be by the others.
+func (a *analysis) doubts(ctx context.Context) []slip {
+	d := a.d
+	if len(d.obs) < 4 {
+		return nil // no spare equation: nothing could be told
+	}
+	var out []slip
+	casts := make([]forecast, len(d.obs))
+	for i := range d.obs {
+		if ctx.Err() != nil {
+			return nil
+		}
+		rest := a.leaving(d.obs[i].id)
+		if fc := rest.forecast([]observation{d.obs[i]}); fc != nil {
+			casts[i] = fc[0]
+		}
+	}
+	off := func(i int) bool {
+		return casts[i].sd > 0 && math.Abs(d.obs[i].value-casts[i].mean) > worthALook*casts[i].sd
+	}
+	for i := range d.obs {
+		if !off(i) {
+			continue
+		}
+		o := &d.obs[i]
+		out = append(out, valueSlips(o, casts[i])...)
+		out = append(out, copied(d, o, casts[i])...)
+		out = append(out, a.stale(o, casts[i])...)
+	}
+	out = append(out, a.exchanges(ctx, off)...)
+	sort.SliceStable(out, func(i, j int) bool { return out[i].logOdds > out[j].logOdds })
+	for len(out) > 0 && (len(out) > mostTried || !(out[len(out)-1].logOdds > 0)) {
+		out = out[:len(out)-1]
+	}
+	return likely(a.jointly(ctx, append(out, a.beside()...)))
+}
+
+// beside lists the slips that are no wrong value.
+func (a *analysis) beside() []slip {
+	as := fitGeneral(a.d)
+	if !as.ok {
+		return nil
+	}
+	return append(a.circuits(as), a.metalSlips(as)...)
+}
+
+// jointly weighs every slip with all readings at once: the case mended of it
+// against the case as it stands, both by the general fit. What one reading's
+// slip leaves unexplained in the others then counts against it.
+func (a *analysis) jointly(ctx context.Context, all []slip) []slip {
+	if len(all) == 0 {
+		return nil
+	}
+	as := fitGeneral(a.d)
+	if !as.ok {
+		return nil
+	}
+	base := as.evidence()
+	var out []slip
+	for _, s := range all {
+		if ctx.Err() != nil {
+			return nil
+		}
+		c, given := *a.c, a.given
+		c.Readings = slices.Clone(a.c.Readings)
+		s.mend(&c, &given)
+		e := fitGeneral(prepare(&c, a.net, given))
+		if !e.ok || (s.kind != slipCopied && len(e.d.obs) != len(a.d.obs)) {
+			continue
+		}
+		s.logOdds = math.Log(slipPrior) + e.evidence() - base + s.stretch
+		out = append(out, s)
+	}
+	return out
+}
+
+// leaving is the general fit to all readings but some.
+func (a *analysis) leaving(ids ...string) *general {
+	gone := map[string]bool{}
+	within := false
+	given := a.given
+	for _, id := range ids {
+		gone[id] = true
+		given = given.except(id, "left out to see what the others say of it")
+	}
+	for i := range a.d.obs {
+		within = within || (gone[a.d.obs[i].id] && a.d.obs[i].within)
+	}
+	if within { // its volts may have been shared out over groups
+		return fitGeneral(prepare(a.c, a.net, given))
+	}
+	rest := *a.d
+	rest.obs, rest.slots, rest.slotAt = nil, slices.Clone(a.d.slots), maps.Clone(a.d.slotAt)
+	for i := range a.d.obs {
+		if !gone[a.d.obs[i].id] {
+			rest.obs = append(rest.obs, a.d.obs[i])
+		}
+	}
+	rest.mark()
+	rest.specials = nil
+	rest.special()
+	return fitGeneral(&rest)
+}
+
+// exchanges weighs that two readings entered one after the other were entered
+// for each other. Only those are tried of which one at least is off.
+func (a *analysis) exchanges(ctx context.Context, off func(int) bool) []slip {
+	var out []slip
+	for i := range a.d.obs {
+		for k := i + 1; k < len(a.d.obs) && k <= i+2; k++ {
+			x, y := &a.d.obs[i], &a.d.obs[k]
+			if ctx.Err() != nil || x.reading.State != y.reading.State || x.within != y.within || (!off(i) && !off(k)) {
+				continue
+			}
+			fc := a.leaving(x.id, y.id).forecast([]observation{*x, *y})
+			if fc == nil {
+				continue
+			}
+			if s, ok := swapped(x, y, fc[0], fc[1]); ok {
+				out = append(out, s)
+			}
+		}
+	}
+	return out
+}
+
+// stale weighs that a reading was taken in another state than it is filed under:
+// before a link was opened, say.
+func (a *analysis) stale(o *observation, fc forecast) []slip {
+	var out []slip
+	for _, s := range a.c.States {
+		if s.ID == o.reading.State || o.allowed.set || a.d.differ(a.d.stateIndex(s.ID), a.d.stateIndex(o.reading.State)) != "" {
+			continue
+		}
+		r := o.reading
+		r.State = s.ID
+		rest := a.leaving(o.id)
+		if !rest.ok {
+			continue
+		}
+		alt, why := rest.d.observe(r)
+		if why != "" || len(rest.d.slots) > len(rest.f.g) {
+			continue
+		}
+		there := rest.forecast([]observation{alt})
+		if there == nil {
+			continue
+		}
+		out = append(out, slip{readings: []string{o.id}, kind: slipStale, with: s.ID,
+			fitsIf:  fmt.Sprintf("%s fits if it was taken in state %s (%s expected there, %s in state %s)", o.id, s.ID, voltsText(there[0].mean), voltsText(fc.mean), o.reading.State),
+			logOdds: math.Log(slipPrior) + density(o.value, there[0], 0) - density(o.value, fc, 0),
+			mend: func(c *fault.Case, _ *premise) {
+				for i := range c.Readings {
+					if c.Readings[i].ID == o.id {
+						c.Readings[i].State = s.ID
+					}
+				}
+			}})
+	}
+	return out
+}
+
+// likely keeps the slips worth naming, likeliest first. Of several slips of the
+// same reading only the likeliest is kept, and those within a few nats of it.
+func likely(all []slip) []slip {
+	sort.SliceStable(all, func(i, j int) bool { return all[i].logOdds > all[j].logOdds })
+	best := map[string]float64{}
+	var out []slip
+	for _, s := range all {
+		if !(s.logOdds >= math.Log(doubtOdds)) {
+			break
+		}
+		top, seen := best[s.readings[0]]
+		if seen && s.logOdds < top-tieNats {
+			continue
+		}
+		for _, id := range s.readings {
+			if _, have := best[id]; !have {
+				best[id] = s.logOdds
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// preferred is the likeliest slip, if nothing else comes near it.
+func preferred(list []slip) (slip, bool) {
+	if len(list) == 0 {
+		return slip{}, false
+	}
+	for _, s := range list[1:] {
+		if s.logOdds > list[0].logOdds-tieNats && s.readings[0] != list[0].readings[0] {
+			return slip{}, false
+		}
+	}
+	return list[0], true
+}
+
+// withoutDoubts leaves out the readings that a slip speaks against, one slip
+// after the other, as long as one is clearly the likeliest.
+func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
+	for n := 0; n < mostSlips && ctx.Err() == nil; n++ {
+		list := a.doubts(ctx)
+		a.slips = append(a.slips, list...)
+		s, ok := preferred(list)
+		if !ok || s.kind == slipInput || s.kind == slipMirrored {
+			return a // nothing to choose, or it speaks of every reading at once
+		}
+		b := a.believing(ctx, s)
+		b.slips = a.slips
+		if s.kind == slipReference || s.kind == slipBridge {
+			b.metal = &s
+			return b
+		}
+		a = b
+	}
+	return a
+}
+
+// believing is the analysis of what a slip does not speak against. A reading in
+// doubt is left out; where it is the metal that is doubted, nothing is, and the
+// circuit is taken as the slip has it.
+func (a *analysis) believing(ctx context.Context, s slip) *analysis {
+	given := a.given
+	if s.kind == slipReference || s.kind == slipBridge {
+		s.mend(nil, &given)
+		return analyse(ctx, a.c, a.net, a.ev, given)
+	}
+	for _, id := range s.readings {
+		given = given.except(id, "doubted: "+s.fitsIf)
+	}
+	return analyse(ctx, a.c, a.net, a.ev, given)
+}
+
+// listed writes the doubts of a finding.
+func (a *analysis) listed() []fault.Doubt {
+	out := []fault.Doubt{}
+	for _, s := range a.slips {
+		if s.kind == slipReference || s.kind == slipBridge {
+			continue // no reading is wrong; the statement says what is
+		}
+		out = append(out, fault.Doubt{Reading: s.readings[0], Kind: s.kind, With: s.with, FitsIf: s.fitsIf + ".",
+			Odds: fault.Number(math.Min(1e12, math.Exp(s.logOdds)))})
+	}
+	return out
+}

@@ -1,0 +1,308 @@
+package locate
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// A general fit asks nothing but physics of the readings: that every part of
+// the pack which some state sets apart leaks with some size somewhere in it, on
+// some background. One wide source stands for all leaks of a part, which is
+// exact, since a section shows no more than its two numbers. What this cannot
+// fit is no matter of how many leaks there are, but a reading that is wrong, or
+// a pack that changed.
+type general struct {
+	d    *data
+	m    *model
+	f    *fit
+	p    []float64
+	ok   bool
+	chi2 float64 // of the readings, the places' own prior left out
+}
+
+// parts makes one wide source of every cell of candidates.
+func (d *data) parts() []*source {
+	type sum struct {
+		w      float64
+		u, uu  []float64
+		lo, hi float64
+	}
+	byCell := map[int]*sum{}
+	cells := 0
+	for _, c := range d.candidates() {
+		if c.unseen {
+			continue
+		}
+		s := byCell[c.cell]
+		if s == nil {
+			s = &sum{u: make([]float64, len(c.u)), lo: math.Inf(1), hi: math.Inf(-1)}
+			byCell[c.cell] = s
+			cells = max(cells, c.cell+1)
+		}
+		s.w++
+		first := true
+		for i, u := range c.u {
+			s.u[i] += u
+			if u == u && first { // the spread is the same in every section that has the part
+				s.lo, s.hi = math.Min(s.lo, u), math.Max(s.hi, u)
+				first = false
+			}
+		}
+	}
+	var out []*source
+	for cell := 0; cell < cells; cell++ {
+		s := byCell[cell]
+		if s == nil {
+			continue
+		}
+		src := &source{u: make([]float64, len(s.u)), sd: (s.hi-s.lo)/math.Sqrt(12) + pathSD*nominalCell,
+			xLo: -math.Log(sectionHigh), xHi: xHigh} // a part may be sound: next to nothing beside the background
+		for i := range s.u {
+			src.u[i] = s.u[i] / s.w
+		}
+		out = append(out, src)
+	}
+	return out
+}
+
+// fitGeneral fits the general explanation to a case's readings.
+func fitGeneral(d *data) *general {
+	e := &general{d: d}
+	src := append(d.parts(), d.standing()...)
+	if len(src) == 0 || len(src) > maxSources || len(d.obs) == 0 {
+		return e
+	}
+	g, q := d.guesses()
+	for pass := 0; pass < 3; pass++ { // the covariance is taken at the fit itself
+		m, err := newModel(d, g, q)
+		if err != nil {
+			return e
+		}
+		e.m, e.f = m, newFit(m)
+		e.f.src = src
+		if pass == 0 {
+			e.p = e.start(g)
+		}
+		e.climb()
+		g, q = append([]float64(nil), e.f.g...), append([]float64(nil), e.f.q...)
+		for s := range q { // at the places' best potentials
+			for i := range src {
+				if u := src[i].u[s]; u == u {
+					q[s] += e.f.cond[i] * src[i].many(s) * e.f.dMean[i]
+				}
+			}
+		}
+	}
+	e.ok, e.chi2 = true, e.f.chi2+e.m.fixed
+	return e
+}
+
+// climb finds the peak from the present point and from every size in turn moved
+// along a ladder: readings that miss a section's size leave a plateau there.
+func (e *general) climb() {
+	best := e.f.climb(e.p, allFree[:len(e.p)])
+	for i := range e.f.src {
+		lo, hi := e.f.bounds(i)
+		at, top := e.p[i], best
+		for k := 0; k <= 8; k++ {
+			trial := clone(e.p)
+			trial[i] = lo + (hi-lo)*float64(k)/8
+			if v := e.f.at(trial); v > top {
+				at, top = trial[i], v
+			}
+		}
+		trial := clone(e.p)
+		if trial[i] = at; at == e.p[i] {
+			trial[i] = (lo + hi) / 2
+		}
+		if v := e.f.climb(trial, allFree[:len(trial)]); v > best {
+			best, e.p = v, trial
+		}
+	}
+	e.f.at(e.p)
+}
+
+// start guesses the sizes from the sections' guessed conductances.
+func (e *general) start(g []float64) []float64 {
+	p := make([]float64, 0, len(e.f.src)+1)
+	for i, src := range e.f.src {
+		x, small := -math.Log(1e6), math.Inf(1)
+		for s, u := range src.u {
+			if u == u && e.d.slots[s].share > 0 && e.d.slots[s].share < small {
+				small, x = e.d.slots[s].share, math.Log(g[s])
+			}
+		}
+		lo, hi := e.f.bounds(i)
+		p = append(p, math.Max(lo+0.05, math.Min(hi-0.05, x)))
+	}
+	return append(p, startBackground)
+}
+
+// guesses are the sections' two numbers by least squares, the background's
+// where a section has too few readings.
+func (d *data) guesses() (g, q []float64) {
+	g, q = make([]float64, len(d.slots)), make([]float64, len(d.slots))
+	for s := range d.slots {
+		sl := &d.slots[s]
+		g[s], q[s] = 1e-8, 1e-8*sl.middle
+		sub := d.only(s)
+		if independent(sub) >= 2 {
+			var u float64
+			g[s], u = guess(sub, s)
+			q[s] = g[s] * u
+		}
+	}
+	return g, q
+}
+
+// A forecast is what the other readings say that one should be.
+type forecast struct{ mean, sd float64 }
+
+// forecast predicts observations from the fit, the errors that they share with
+// the fitted readings included (kriging with trend, e.g. Cressie 1993, 3.4; the
+// sizes and places are the trend). others holds the observations to predict;
+// they must not be among those fitted.
+func (e *general) forecast(others []observation) []forecast {
+	joint := *e.d
+	joint.obs = append(append([]observation{}, e.d.obs...), others...)
+	m, err := newModel(&joint, e.f.g, e.centred())
+	if err != nil {
+		return nil
+	}
+	f := newFit(m)
+	f.src = e.f.src
+	f.at(e.p)
+	n, fitted := len(m.order), len(e.d.obs)
+	k := len(f.src)
+	cov := m.rows.covariance()
+	pred, jac := mat.NewVecDense(n, nil), mat.NewDense(n, 2*k+1, nil)
+	for i, oi := range m.order {
+		o := &joint.obs[oi]
+		if i < m.nWith {
+			pred.SetVec(i, o.red.volts-o.black.volts)
+			continue
+		}
+		var t turn
+		f.turnOf(&m.probes[i-m.nWith], &t)
+		v := t.value
+		for a := 0; a < k; a++ {
+			v += t.delta[a] * e.f.dMean[a]
+			jac.Set(i, a, t.size[a])
+			jac.Set(i, k+1+a, t.delta[a])
+		}
+		jac.Set(i, k, t.size[k])
+		pred.SetVec(i, v)
+	}
+	var in, out []int
+	for i, oi := range m.order {
+		if oi < fitted {
+			in = append(in, i)
+		} else {
+			out = append(out, i)
+		}
+	}
+	fc := krige(cov, jac, pred, in, out, e.looseness(), func(i int) float64 { return joint.obs[m.order[i]].value })
+	if fc == nil {
+		return nil
+	}
+	res := make([]forecast, len(others))
+	for i, at := range out {
+		res[m.order[at]-fitted] = fc[i]
+	}
+	return res
+}
+
+// centred is the sections' Q at the places' best potentials.
+func (e *general) centred() []float64 {
+	q := append([]float64(nil), e.f.q...)
+	for s := range q {
+		for i, src := range e.f.src {
+			if u := src.u[s]; u == u {
+				q[s] += e.f.cond[i] * src.many(s) * e.f.dMean[i]
+			}
+		}
+	}
+	return q
+}
+
+// looseness is the prior precision of every size, the background and every
+// place: those that the readings do not hold keep their range.
+func (e *general) looseness() []float64 {
+	k := len(e.f.src)
+	prec := make([]float64, 2*k+1)
+	for i := 0; i <= k; i++ {
+		lo, hi := e.f.bounds(i)
+		prec[i] = 12 / ((hi - lo) * (hi - lo))
+	}
+	for i, s := range e.f.src {
+		prec[k+1+i] = 1 / (s.sd * s.sd)
+	}
+	return prec
+}
+
+// krige predicts the rows out from the rows in.
+func krige(cov *mat.SymDense, jac *mat.Dense, pred *mat.VecDense, in, out []int, prec []float64, value func(int) float64) []forecast {
+	n, p := len(in), len(prec)
+	if n == 0 {
+		return nil
+	}
+	c := mat.NewSymDense(n, nil)
+	j, r := mat.NewDense(n, p, nil), mat.NewVecDense(n, nil)
+	for a, i := range in {
+		for b := a; b < n; b++ {
+			c.SetSym(a, b, cov.At(i, in[b]))
+		}
+		for t := 0; t < p; t++ {
+			j.Set(a, t, jac.At(i, t))
+		}
+		r.SetVec(a, value(i)-pred.AtVec(i))
+	}
+	var ch mat.Cholesky
+	if !ch.Factorize(c) {
+		return nil
+	}
+	var cj mat.Dense
+	if ch.SolveTo(&cj, j) != nil {
+		return nil
+	}
+	info := mat.NewSymDense(p, nil)
+	for a := 0; a < p; a++ {
+		for b := a; b < p; b++ {
+			sum := 0.0
+			for i := 0; i < n; i++ {
+				sum += j.At(i, a) * cj.At(i, b)
+			}
+			if a == b {
+				sum += prec[a]
+			}
+			info.SetSym(a, b, sum)
+		}
+	}
+	var ci mat.Cholesky
+	if !ci.Factorize(info) {
+		return nil
+	}
+	res := make([]forecast, len(out))
+	for x, i := range out {
+		k := mat.NewVecDense(n, nil)
+		for a, b := range in {
+			k.SetVec(a, cov.At(i, b))
+		}
+		var ck mat.VecDense
+		if ch.SolveVecTo(&ck, k) != nil {
+			return nil
+		}
+		e := mat.NewVecDense(p, nil)
+		for t := 0; t < p; t++ {
+			e.SetVec(t, jac.At(i, t)-mat.Dot(j.ColView(t), &ck))
+		}
+		var se mat.VecDense
+		if ci.SolveVecTo(&se, e) != nil {
+			return nil
+		}
+		v := cov.At(i, i) - mat.Dot(k, &ck) + mat.Dot(e, &se)
+		res[x] = forecast{mean: pred.AtVec(i) + mat.Dot(&ck, r), sd: math.Sqrt(math.Max(v, 1e-12))}
+	}
+	return res
+}
