@@ -53,7 +53,7 @@ func caught(t *testing.T, r casebook.Report, what, words string) {
 }
 
 var allTables = []string{"head", "events", "steps", "blobs", "layouts", "layout_versions", "cases", "states", "instruments", "instrument_ranges",
-	"resistors", "group_volts", "group_volt_values", "readings", "findings", "photos", "settings", "marks"}
+	"resistors", "group_volts", "group_volt_values", "readings", "noted", "findings", "photos", "settings", "marks"}
 
 // Taking the guards out and putting them back changes nothing: what the other
 // tests find is what they changed.
@@ -193,6 +193,7 @@ func TestAudit_FindsMissingAndForeignRows(t *testing.T) {
 			instrument, range_max, resistor, resistor_from, resistor_to, test_volts, together_with, after_touch_s, who, note, supersedes, why, extra FROM readings LIMIT 1`,
 		"states":            `INSERT INTO states (id, seq, ord, case_id, label) SELECT 'other', seq, 9, case_id, 's99' FROM states LIMIT 1`,
 		"cases":             `INSERT INTO cases SELECT 'other', seq, layout_version, title, symptom, present, source, extra FROM cases LIMIT 1`,
+		"noted":             `INSERT INTO noted SELECT 'other', seq, 9, case_id, layout_version, 'n99', at, who, place, what, why, extra FROM noted LIMIT 1`,
 		"marks":             `INSERT INTO marks SELECT 'other', seq, subject, 0 FROM marks LIMIT 1`,
 		"settings":          `INSERT INTO settings VALUES ('other', 'x')`,
 		"group_volt_values": `INSERT INTO group_volt_values SELECT set_id, 9, volts FROM group_volt_values LIMIT 1`,

@@ -1,11 +1,13 @@
 package casebook_test
 
 import (
+	"encoding/json"
 	"math"
 	"testing"
 
 	"halfsplit/fault"
 	"halfsplit/fault/casebook"
+	"halfsplit/topology"
 )
 
 // furnish puts something into every table.
@@ -29,6 +31,9 @@ func furnish(t testing.TB, b *casebook.Book) (caseID string) {
 	_, info, err := b.Case(id)
 	check(t, err)
 	check(t, b.SaveFinding(id, info.Revision, findingJSON("narrowed", "M02")))
+	must(b.AddNoted(id, fault.Noted{At: "2026-03-02T10:15:00Z", Who: "Ben", Place: "M02.1", What: fault.NotedMark, Why: "green at the sense lead",
+		Extra: topology.Extra{"later": json.RawMessage("1")}}, anna)).or(t)
+	must(b.AddNoted(id, fault.Noted{Place: "B1", What: fault.NotedWet}, anna)).or(t)
 	must(b.AddPhoto(id, "plan", "lid off.jpg", []byte("a picture"), anna)).or(t)
 	check(t, b.SetSetting("emergency", "Call the foreman.", anna))
 	check(t, b.SetSetting("emergency", "Call the foreman: 112.", anna))

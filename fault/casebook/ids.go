@@ -37,5 +37,8 @@ func idsOf(c fault.Case) map[string]bool {
 	for _, x := range c.States {
 		ids[x.ID] = true
 	}
+	for _, x := range c.Noted {
+		ids[x.ID] = true
+	}
 	return ids
 }

@@ -3,6 +3,7 @@ package casebook
 import (
 	"bytes"
 	"database/sql"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -57,7 +58,7 @@ func TestUpgrade_CopiesFirst(t *testing.T) {
 	if _, err := Open(path, Options{}); KindOf(err) != Newer {
 		t.Errorf("%v", err)
 	}
-	bak := path + ".v1.bak"
+	bak := fmt.Sprintf("%s.v%d.bak", path, now)
 	if v := userVersion(t, bak); v != now {
 		t.Errorf("the copy has version %d", v)
 	}
@@ -80,7 +81,7 @@ func TestUpgrade_CopiesFirst(t *testing.T) {
 	if again, _ := os.ReadFile(bak); !bytes.Equal(first, again) {
 		t.Error("the first copy was replaced")
 	}
-	if v := userVersion(t, path+".v1-2.bak"); v != now {
+	if v := userVersion(t, fmt.Sprintf("%s.v%d-2.bak", path, now)); v != now {
 		t.Errorf("the second copy has version %d", v)
 	}
 }
@@ -114,7 +115,7 @@ func TestUpgrade_NoCopyNoChange(t *testing.T) {
 	if err := upgrade(path, true, steps); KindOf(err) != ReadOnly {
 		t.Errorf("%v", err)
 	}
-	long := filepath.Join(filepath.Dir(path), string(bytes.Repeat([]byte("n"), 230))) // with .v1.bak and a mark it is too long a name
+	long := filepath.Join(filepath.Dir(path), string(bytes.Repeat([]byte("n"), 230))) // with .vN.bak and a mark it is too long a name
 	if err := os.WriteFile(long, data, 0o644); err != nil {
 		t.Fatal(err)
 	}

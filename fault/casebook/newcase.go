@@ -95,7 +95,15 @@ func (c *command) insertContents(row caseRow, whole fault.Case) error {
 			return err
 		}
 	}
-	return c.insertReadings(row, whole.Readings, states)
+	if err := c.insertReadings(row, whole.Readings, states); err != nil {
+		return err
+	}
+	for _, n := range whole.Noted {
+		if err := c.insertNoted(row, n); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // insertReadings adds readings that may refer to each other, forward too.

@@ -170,7 +170,10 @@ func (c *command) around(caseID string) (whole fault.Case, row caseRow, err erro
 	if whole.Resistors, err = readResistors(c.tx, caseID); err != nil {
 		return whole, row, err
 	}
-	whole.States, err = readStates(c.tx, caseID)
+	if whole.States, err = readStates(c.tx, caseID); err != nil {
+		return whole, row, err
+	}
+	whole.Noted, err = readNoted(c.tx, caseID)
 	return whole, row, err
 }
 

@@ -28,6 +28,7 @@ var logged = []table{
 	{name: "resistors", key: "id", word: "test resistor"},
 	{name: "group_volts", key: "id", word: "list of group volts", child: "group_volt_values", childKey: "set_id", list: "volts"},
 	{name: "readings", key: "id", word: "reading"},
+	{name: "noted", key: "id", word: "note"},
 	{name: "findings", key: "id", word: "finding"},
 	{name: "photos", key: "id", word: "photo"},
 	{name: "settings", key: "key", word: "setting"},

@@ -78,15 +78,10 @@ func (c *command) setPresent(row caseRow, state string) error {
 	return c.exec(`UPDATE cases SET present = ? WHERE id = ?`, state, row.id)
 }
 
-// stateLabel gives a state its id within the case. It may not be one that a
-// reading has: ids name one thing, whatever its kind.
+// stateLabel gives a state its id within the case.
 func (c *command) stateLabel(whole fault.Case, caseID string, s *fault.State) error {
-	taken := func(label string) (bool, error) {
-		return one(c.tx, `SELECT 1 WHERE EXISTS (SELECT 1 FROM readings WHERE case_id = ?1 AND label = ?2)
-			OR EXISTS (SELECT 1 FROM states WHERE case_id = ?1 AND label = ?2)`, []any{caseID, label}, new(int))
-	}
 	if s.ID != "" {
-		is, err := taken(s.ID)
+		is, err := c.taken(caseID, s.ID)
 		if err == nil && is {
 			err = refuse(fmt.Sprintf("the id %s is taken in this case, or was taken before; choose another for the state", s.ID))
 		}
@@ -94,7 +89,7 @@ func (c *command) stateLabel(whole fault.Case, caseID string, s *fault.State) er
 	}
 	for n, ids := len(whole.States)+1, idsOf(whole); ; n++ {
 		s.ID = "s" + strconv.Itoa(n)
-		if is, err := taken(s.ID); err != nil || !is && !ids[s.ID] {
+		if is, err := c.taken(caseID, s.ID); err != nil || !is && !ids[s.ID] {
 			return err
 		}
 	}

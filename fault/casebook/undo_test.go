@@ -80,6 +80,19 @@ func (s *machine) AddReading(t *rapid.T) {
 	s.m.changed(fmt.Sprintf("%s to chassis %v V", r.Red, r.Value), c)
 }
 
+func (s *machine) AddNoted(t *rapid.T) {
+	c := s.m.now()
+	n := fault.Noted{Place: rapid.SampledFrom([]string{"M01", "SD", "B1", "M02.1"}).Draw(t, "place"), What: rapid.SampledFrom(fault.NotedWords).Draw(t, "what")}
+	added, err := s.b.AddNoted(s.id, n, anna)
+	if err != nil || s.m.given[added.ID] {
+		t.Fatalf("%+v: %v", added, err)
+	}
+	s.m.given[added.ID] = true
+	n.ID = added.ID
+	c.Noted = append(slices.Clone(c.Noted), n)
+	s.m.changed(n.Place+" noted as "+n.What, c)
+}
+
 func (s *machine) Supersede(t *rapid.T) {
 	c := s.m.now()
 	old := c.Superseded()
