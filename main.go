@@ -17,6 +17,7 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/fault/casebook"
+	"halfsplit/fault/cells"
 	"halfsplit/fault/cli"
 	"halfsplit/fault/format"
 	"halfsplit/fault/locate"
@@ -45,7 +46,9 @@ func run(ctx context.Context, args []string) int {
 	}
 	data := dataFolder()
 	deps := shell.Deps{Demo: casefile.Demo, Variant: variant, Path: flags.Arg(0), Open: openBook, Folder: homeFolder(), Remember: filepath.Join(data, "window.json"),
-		Find: func(ctx context.Context, c fault.Case) (fault.Finding, error) { return locate.Find(ctx, c, nil) }}
+		Find: func(ctx context.Context, c fault.Case) (fault.Finding, error) {
+			return locate.Find(ctx, c, cells.All(c))
+		}}
 	switch {
 	case flags.NArg() == 0:
 		first := &beginning{}

@@ -8,6 +8,7 @@ import (
 
 	"halfsplit/assets"
 	"halfsplit/fault"
+	"halfsplit/fault/cells"
 	"halfsplit/fault/format"
 	"halfsplit/topology"
 )
@@ -43,7 +44,7 @@ func (p Program) find(ctx context.Context, c fault.Case) (fault.Finding, error) 
 	if p.Find == nil {
 		return fault.Finding{}, errors.New("this build has no engine")
 	}
-	return p.Find(ctx, c, nil)
+	return p.Find(ctx, c, cells.All(c))
 }
 
 // Demo prints the demo case's finding and one line on the window.
