@@ -53,7 +53,7 @@ func (d *Desk) turned(said, name string, err error) {
 	}
 	d.afterCommand()
 	if d.photos.Content().Visible() {
-		d.photos.Refresh()
+		d.photos.Say(said + name + ".")
 	}
 	if d.page == entryPage {
 		d.showSheet(false)

@@ -138,19 +138,25 @@ func (p *Page) belongs() string {
 	return p.of
 }
 
-// showFields makes what is filled in for a new photo.
-func (p *Page) showFields() {
+// fieldBlocks are the words above the fields of a new photo.
+func (p *Page) fieldBlocks() []sheet.Block {
 	k := &p.file
-	blocks := []sheet.Block{{Kind: sheet.Title, Text: "Add a photo", Bold: true}}
+	b := []sheet.Block{{Kind: sheet.Title, Text: "Add a photo", Bold: true}}
 	if k.path == "" {
-		blocks = append(blocks, sheet.Block{Kind: sheet.Para, Text: "Choose a picture in the list, or type its whole path. It is copied into the casebook; the file stays as it is."})
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Choose a picture in the list, or type its whole path. It is copied into the casebook; the file stays as it is."})
 	} else {
-		blocks = append(blocks, sheet.Block{Kind: sheet.Row, Text: "Picture", Value: filepath.Base(k.path) + ", " + size(int64(len(k.data)))},
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: "Picture", Value: filepath.Base(k.path) + ", " + size(int64(len(k.data)))},
 			sheet.Block{Kind: sheet.Row, Text: "Belongs to", Value: Spoken(p.belongs())})
 	}
 	if k.wrong != "" {
-		blocks = append(blocks, sheet.Block{Kind: sheet.Caution, Text: k.wrong})
+		b = append(b, sheet.Block{Kind: sheet.Caution, Text: k.wrong})
 	}
+	return b
+}
+
+// showFields makes what is filled in for a new photo.
+func (p *Page) showFields() {
+	k, blocks := &p.file, p.fieldBlocks()
 	things := []fyne.CanvasObject{easel.NewBoard(theme.Paper, 200, func(w float64) (*scene.List, float64) {
 		l, high := sheet.Draw(blocks, w, easel.Measure)
 		return l, high - 8
@@ -220,6 +226,7 @@ func (p *Page) typedPath(path string) {
 	if p.file.wrong != "" { // the typing can be mended
 		p.file.where.SetText(path)
 		p.focus(p.file.where)
+		p.file.where.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEnd})
 	}
 }
 

@@ -68,6 +68,10 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		p.fields.Place(fyne.NewPos(x, y+picture), fyne.NewSize(w, s.Height-y-picture))
 	} else {
 		words := p.caption.Prepare(w)
+		if p.large != nil && s.Height-y < 240 { // the row says the same; the picture has the room
+			words = 0
+			p.caption.Hide()
+		}
 		put(p.caption, x, y, w, words)
 		put(p.roll, x+12, y+words, w-24, s.Height-y-words-12)
 	}
@@ -129,7 +133,7 @@ func (r *shelfRenderer) fill() {
 	if p.adding {
 		return
 	}
-	y := float32(gap)
+	y := float32(headHigh)
 	for _, ph := range p.all {
 		if s := p.small[ph.ID]; s.small != nil {
 			img := r.s.images[ph.ID]

@@ -58,13 +58,21 @@ func size(bytes int64) string {
 	return fmt.Sprintf("%d bytes", bytes)
 }
 
-// rowHigh is how high a photo's row is.
-const rowHigh = thumbHigh + 20
+// rowHigh is how high a photo's row is, and headHigh what stands above the first.
+const (
+	rowHigh  = thumbHigh + 20
+	headHigh = 38
+)
 
 // drawRows draws the photos' rows, with room for their pictures, and what stands
 // there while a picture is not shown.
 func drawRows(all []store.Photo, chosen string, missing func(id string) string, zone *time.Location, width float64) (*scene.List, float64) {
-	l, y := &scene.List{}, gap
+	l, y := &scene.List{}, float64(headHigh)
+	count := fmt.Sprintf("%d photos of this case", len(all))
+	if len(all) == 1 {
+		count = "1 photo of this case"
+	}
+	text(l, "", []string{count}, side+2, 9, theme.Text, true, theme.Ink, 1)
 	for _, p := range all {
 		line, w := scene.Ink(theme.Hairline), 1.0
 		if p.ID == chosen {

@@ -164,6 +164,7 @@ func TestShell_EmergencyFromEverywhere(t *testing.T) {
 		"a case":       func(r *rig) { r.key(fyne.KeyReturn) },
 		"a reading":    func(r *rig) { r.key(fyne.KeyReturn, fyne.KeyTab, fyne.KeyReturn) },
 		"a state":      func(r *rig) { r.key(fyne.KeyReturn); r.typed("s") },
+		"the photos":   func(r *rig) { r.key(fyne.KeyReturn); r.typed("o") },
 		"a name":       func(r *rig) { r.key(fyne.KeyReturn); r.typed("n") },
 		"the help":     func(r *rig) { r.key(fyne.KeyF1) },
 		"the look":     func(r *rig) { r.key(fyne.KeyF4) },
