@@ -1,4 +1,4 @@
-// Package golden compares a text with the one that is kept in testdata, for the
+// Package golden compares texts and pictures with those that are kept, for the
 // tests of the drawings. Run the tests with -update to keep new ones; look at
 // what changed before it is committed.
 package golden
@@ -13,7 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-var update = flag.Bool("update", false, "keep the present texts in testdata")
+var update = flag.Bool("update", false, "keep the present texts and pictures")
 
 // Text fails the test where got differs from testdata/name.
 func Text(t *testing.T, name, got string) {

@@ -13,7 +13,7 @@ const (
 	legendWide  = 252.0
 	legendHigh  = 74.0
 	frontHigh   = 48.0
-	marginRound = 16.0
+	marginRound = 20.0
 	labelRoom   = 62.0 // above or below the pack, for the label of an open link in its first or last row
 )
 

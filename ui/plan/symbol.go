@@ -140,8 +140,9 @@ func (f *frame) wireLabel(p pen, link int, open bool, h float64) {
 	// Where the whole label would cover something, its name alone may find room;
 	// the ruler and the sheet have the rest. What is selected is written anyway.
 	must := f.o.Selected == p.id
-	if !f.placeLines(p, lines, h, must) && open {
-		f.placeLines(p, []labelLine{{l.ID, ink, false}}, h, false)
+	swings := open || switches
+	if !f.placeLines(p, lines, h, swings, must) && open {
+		f.placeLines(p, []labelLine{{l.ID, ink, false}}, h, swings, false)
 	}
 }
 
@@ -158,7 +159,7 @@ func (f *frame) gapLines(link int, soft scene.Paint) []labelLine {
 // placeLines puts a label beside its symbol where it covers neither modules nor
 // other labels, with a leader to it from further away. Where there is no such
 // place, it is left out unless it must be written; ok says that it was.
-func (f *frame) placeLines(p pen, lines []labelLine, h float64, must bool) (ok bool) {
+func (f *frame) placeLines(p pen, lines []labelLine, h float64, swings, must bool) (ok bool) {
 	wide, high := 0.0, float64(len(lines))*theme.Small*lineFactor
 	for _, l := range lines {
 		wide = math.Max(wide, f.measure(l.text, theme.Small, false))
@@ -168,7 +169,7 @@ func (f *frame) placeLines(p pen, lines []labelLine, h float64, must bool) (ok b
 	if len(lines) > 1 {
 		steps = 40 // worth a leader
 	}
-	best, far, cost := f.seek(c, wide, high, h+7, steps)
+	best, far, cost := f.seek(c, wide, high, clearOf(p, h, swings), steps)
 	if cost > 400 && !must {
 		return false
 	}
@@ -178,7 +179,7 @@ func (f *frame) placeLines(p pen, lines []labelLine, h float64, must bool) (ok b
 	if far > 0 {
 		f.leader(p, c, best, h)
 	}
-	if over > 160 { // it lies over something: on a plate
+	if over > 300 { // it lies over something: on a plate
 		pad := best.Grown(3)
 		f.l.Rect("", from(pad.Min.X(), pad.Min.Y()), from(pad.Max.X(), pad.Max.Y()), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 4)
 	}
@@ -197,15 +198,30 @@ func (f *frame) placeLines(p pen, lines []labelLine, h float64, must bool) (ok b
 	return true
 }
 
+// clearOf is how far from the middle of a symbol its label begins, across and down:
+// less beside a symbol that has no blade.
+func clearOf(p pen, h float64, swings bool) mgl64.Vec2 {
+	along, aside := h+7, h+7
+	if !swings {
+		aside = h/2.6 + 6
+	}
+	if math.Abs(p.d.X()) > math.Abs(p.d.Y()) {
+		return mgl64.Vec2{along, aside}
+	}
+	return mgl64.Vec2{aside, along}
+}
+
 // seek tries the places about a symbol, then further and further away, and
 // gives the one that hides least.
-func (f *frame) seek(c mgl64.Vec2, wide, high, near float64, steps int) (best scene.Rect, far, cost float64) {
+func (f *frame) seek(c mgl64.Vec2, wide, high float64, near mgl64.Vec2, steps int) (best scene.Rect, far, cost float64) {
 	cost = math.Inf(1)
+	const over = 8 // of a label that stands to one side, above or below
 	for step := 0.0; step < float64(steps); step++ {
-		d := near + 10*step
+		x, y := near.X()+10*step, near.Y()+10*step
 		for i, q := range []mgl64.Vec2{ // top left corners of the label about the symbol
-			{-wide / 2, -d - high}, {d, -high / 2}, {-d - wide, -high / 2}, {-wide / 2, d},
-			{d, -d - high}, {-d - wide, -d - high}, {d, d}, {-d - wide, d},
+			{-wide / 2, -y - high}, {x, -high / 2}, {-x - wide, -high / 2}, {-wide / 2, y},
+			{x, -y - high}, {-x - wide, -y - high}, {x, y}, {-x - wide, y},
+			{-over, -y - high}, {over - wide, -y - high}, {-over, y}, {over - wide, y},
 		} {
 			r := scene.Rect{Min: c.Add(q), Max: c.Add(q).Add(mgl64.Vec2{wide, high})}
 			k := f.covered(r) + float64(i) + away(step)
@@ -270,14 +286,14 @@ func (f *frame) covered(r scene.Rect) float64 {
 	sum := 12 * (area - share(scene.Rect{Max: mgl64.Vec2{f.v.W, f.v.H}}))
 	for _, m := range f.visible {
 		b := f.Geo.Modules[m].Box()
-		sum += 4 * share(scene.Rect{Min: f.v.Screen(world(b.Min)), Max: f.v.Screen(world(b.Max))})
+		sum += 4 * share(scene.Rect{Min: f.v.Screen(world(b.Min)), Max: f.v.Screen(world(b.Max))}.Grown(3)) // with its terminals
 	}
 	for _, t := range f.taken {
 		sum += 6 * share(t)
 	}
 	for _, w := range f.runs {
 		if w.Overlaps(r) {
-			sum += 40
+			sum += 50
 		}
 	}
 	return sum

@@ -132,6 +132,6 @@ func (f *frame) terminals() {
 // terminalNames writes the terminals' names where they cover nothing.
 func (f *frame) terminalNames() {
 	for _, t := range f.Geo.Terminals {
-		f.placeLines(pen{f: f, c: world(t.At)}, []labelLine{{t.Name, scene.Ink(theme.Soft), false}}, 0, false)
+		f.placeLines(pen{f: f, c: world(t.At)}, []labelLine{{t.Name, scene.Ink(theme.Soft), false}}, 0, true, false)
 	}
 }
