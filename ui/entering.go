@@ -171,10 +171,12 @@ func (d *Desk) pickEntry(id string) {
 func (d *Desk) padKey(key string) {
 	switch key {
 	case "Back":
+		defer d.holdPad()()
 		d.entryKey(fyne.KeyBackspace)
 	case "Skip":
 		d.skip(1)
 	default:
+		defer d.holdPad()()
 		f, ok := d.form, true
 		for _, r := range key {
 			if f, ok = f.Type(r); !ok {
@@ -183,6 +185,31 @@ func (d *Desk) padKey(key string) {
 		}
 		d.setForm(f)
 	}
+}
+
+// holdPad keeps the pad under the finger: what it returns rolls the sheet by as much
+// as what stands above the pad has grown or shrunk since.
+func (d *Desk) holdPad() func() {
+	before, ok := d.padTop()
+	return func() {
+		after, still := d.padTop()
+		if !ok || !still || before == after {
+			return
+		}
+		most := fyne.Max(0, d.paper.MinSize().Height-d.paperRoll.Size().Height)
+		d.paperRoll.Offset.Y = fyne.Max(0, fyne.Min(most, d.paperRoll.Offset.Y+after-before))
+		d.paperRoll.Refresh()
+	}
+}
+
+// padTop is where the pad begins on the sheet.
+func (d *Desk) padTop() (float32, bool) {
+	for _, t := range d.paper.List().Targets {
+		if strings.HasPrefix(t.ID, sheet.PadKey("")) {
+			return float32(t.Area[0].Px.Y() + t.Area[0].World.Y()), true
+		}
+	}
+	return 0, false
 }
 
 // paste puts the clipboard's text into the field, as far as it belongs there.
@@ -214,6 +241,9 @@ func (d *Desk) leaveEntry() {
 // saveReading records what was typed and goes on to the next place.
 func (d *Desk) saveReading() {
 	f := d.form
+	if f.Raw != "" && d.paperRoll.Offset.Y > 0 {
+		defer d.holdPad()()
+	}
 	if f.Raw == "" {
 		d.say("Type what the meter shows, then Enter saves it.")
 		return

@@ -381,3 +381,34 @@ func TestGlide_MovesFromTheEarlierFinding(t *testing.T) {
 		t.Errorf("left %g, then %g", half, r.glide.Left)
 	}
 }
+
+// The pad stays under the finger while what stands above it grows and shrinks: a
+// doubt that comes with a digit must not put another key where the next press falls.
+func TestEntry_ThePadStaysUnderTheFinger(t *testing.T) {
+	r := ready(t)
+	r.choose("module:M05")
+	r.key(fyne.KeyReturn)
+	where := func() float32 {
+		top, ok := r.padTop()
+		if !ok {
+			t.Fatal("no pad")
+		}
+		return top - r.paperRoll.Offset.Y
+	}
+	at, grown := where(), false
+	for _, k := range []string{"2", "9", "2", ".", "-", "Back", "Back", "Back"} {
+		r.tapKeys(t, k)
+		if y := where(); y != at {
+			t.Errorf("after %s the pad is at %g, not %g", k, y, at)
+		}
+		grown = grown || r.paperRoll.Offset.Y > 0
+	}
+	if !grown {
+		t.Error("nothing above the pad has grown: this test has nothing to tell")
+	}
+	r.tapKeys(t, "2")
+	r.primary.Tapped(nil)
+	if y := where(); y != at {
+		t.Errorf("after saving the pad is at %g, not %g", y, at)
+	}
+}

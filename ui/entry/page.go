@@ -126,7 +126,7 @@ func (f Form) field(p *facts.Pack) []sheet.Block {
 	case f.Raw == "":
 		out = append(out, sheet.Block{Kind: sheet.Big, Value: "…"})
 	case err != nil:
-		out = append(out, sheet.Block{Kind: sheet.Doubt, Text: sentence(err.Error())})
+		out = append(out, sheet.Block{Kind: sheet.Big, Value: "…"}, sheet.Block{Kind: sheet.Doubt, Text: sentence(err.Error())})
 	default:
 		out = append(out, sheet.Block{Kind: sheet.Big, Value: f.Echo(e)})
 		if d := f.Doubt(p); d != "" {
