@@ -80,6 +80,7 @@ func printFinding(out io.Writer, c fault.Case, f fault.Finding, notes []format.N
 	w.explanations()
 	w.sections()
 	w.closure()
+	w.subtraction()
 	w.doubts()
 	w.basis()
 	w.next()

@@ -24,6 +24,21 @@ func (w *printed) closure() {
 	}
 }
 
+// subtraction prints what went with a board or a module.
+func (w *printed) subtraction() {
+	if len(w.f.Subtraction) == 0 {
+		return
+	}
+	w.heading("Subtraction: what went with one thing")
+	for _, s := range w.f.Subtraction {
+		if !s.Detected {
+			w.item(s.Away, "From state %s to %s, section at %s: no detectable change. What went is %s.", s.Before, s.After, s.Section, bounded(s.Ohms))
+			continue
+		}
+		w.item(s.Away, "From state %s to %s, section at %s: %s went with it, at %s.", s.Before, s.After, s.Section, bounded(s.Ohms), volts(s.Volts, s.Section))
+	}
+}
+
 func (w *printed) doubts() {
 	if len(w.f.Doubts) == 0 {
 		return

@@ -26,13 +26,13 @@ func (a *analysis) circuits(as *general) []slip {
 		}
 		for _, f := range inputSlips {
 			out = append(out, slip{readings: ids, kind: slipInput, with: in.ID,
-				fitsIf: fmt.Sprintf("the readings by %s fit if its input resistance is %s, not %s", in.ID, ohmsText(in.InputOhms*f), ohmsText(in.InputOhms)),
+				fitsIf: fmt.Sprintf("the input resistance of %s is %s, not %s, for all of its readings", in.ID, ohmsText(in.InputOhms*f), ohmsText(in.InputOhms)),
 				mend:   func(_ *fault.Case, p *premise) { p.inputs = map[string]float64{in.ID: f} }})
 		}
 	}
 	for _, p := range a.simultaneous() {
 		out = append(out, slip{readings: []string{p[0].id, p[1].id}, kind: slipTwoMeters, with: p[1].id,
-			fitsIf: fmt.Sprintf("%s and %s fit if both meters were on at once: their sum is the section's own volts", p[0].id, p[1].id),
+			fitsIf: fmt.Sprintf("its meter and that of %s were on at once: together they read the section's own volts", p[1].id),
 			mend: func(c *fault.Case, _ *premise) {
 				for i := range c.Readings {
 					if c.Readings[i].ID == p[1].id {
@@ -43,7 +43,7 @@ func (a *analysis) circuits(as *general) []slip {
 	}
 	if volts, ok := a.mirrored(); ok {
 		out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipMirrored, with: "group_volts",
-			fitsIf: "the readings fit if the list of cell volts runs from the positive end down. Prove one module with a meter",
+			fitsIf: "the list of cell volts runs from the positive end down; prove one module with a meter",
 			mend:   func(c *fault.Case, _ *premise) { c.GroupVolts = volts }})
 	}
 	return out

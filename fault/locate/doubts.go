@@ -14,7 +14,7 @@ import (
 const (
 	doubtOdds  = 20.0 // a slip is named from these odds on
 	tieNats    = 3.0  // slips closer than this to the likeliest are not preferred over each other
-	mostSlips  = 3    // readings that are left out for a doubt, one after the other
+	eachSlip   = 16   // readings that it takes to believe in one more slip than one
 	worthALook = 1.0  // standard deviations that a reading must be off before its slips are weighed
 	mostTried  = 24   // slips of a value that are weighed jointly
 )
@@ -170,7 +170,7 @@ func (a *analysis) stale(o *observation, fc forecast) []slip {
 			continue
 		}
 		out = append(out, slip{readings: []string{o.id}, kind: slipStale, with: s.ID,
-			fitsIf:  fmt.Sprintf("%s fits if it was taken in state %s (%s expected there, %s in state %s)", o.id, s.ID, voltsText(there[0].mean), voltsText(fc.mean), o.reading.State),
+			fitsIf:  fmt.Sprintf("it was taken in state %s: %s expected there, %s in state %s", s.ID, voltsText(there[0].mean), voltsText(fc.mean), o.reading.State),
 			logOdds: math.Log(slipPrior) + density(o.value, there[0], 0) - density(o.value, fc, 0),
 			mend: func(c *fault.Case, _ *premise) {
 				for i := range c.Readings {
@@ -221,14 +221,19 @@ func preferred(list []slip) (slip, bool) {
 }
 
 // withoutDoubts leaves out the readings that a slip speaks against, one slip
-// after the other, as long as one is clearly the likeliest.
+// after the other, as long as one is clearly the likeliest. One in so many may
+// be wrong; where it takes more, the readings do not belong together.
 func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
-	for n := 0; n < mostSlips && ctx.Err() == nil; n++ {
+	for n := 0; ctx.Err() == nil; n++ {
 		list := a.doubts(ctx)
 		a.slips = append(a.slips, list...)
 		s, ok := preferred(list)
 		if !ok || s.kind == slipInput || s.kind == slipMirrored {
 			return a // nothing to choose, or it speaks of every reading at once
+		}
+		if n > len(a.d.obs)/eachSlip {
+			a.tooMany = true
+			return a
 		}
 		b := a.believing(ctx, s)
 		b.slips = a.slips
@@ -251,7 +256,7 @@ func (a *analysis) believing(ctx context.Context, s slip) *analysis {
 		return analyse(ctx, a.c, a.net, a.ev, given)
 	}
 	for _, id := range s.readings {
-		given = given.except(id, "doubted: "+s.fitsIf)
+		given = given.except(id, "in doubt: "+s.readings[0]+" fits if "+s.fitsIf)
 	}
 	return analyse(ctx, a.c, a.net, a.ev, given)
 }
@@ -263,7 +268,7 @@ func (a *analysis) listed() []fault.Doubt {
 		if s.kind == slipReference || s.kind == slipBridge {
 			continue // no reading is wrong; the statement says what is
 		}
-		out = append(out, fault.Doubt{Reading: s.readings[0], Kind: s.kind, With: s.with, FitsIf: s.fitsIf + ".",
+		out = append(out, fault.Doubt{Reading: s.readings[0], Kind: s.kind, With: s.with, FitsIf: s.fitsIf,
 			Odds: fault.Number(math.Min(1e12, math.Exp(s.logOdds)))})
 	}
 	return out

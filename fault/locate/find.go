@@ -24,7 +24,7 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 		return fault.Finding{}, context.Cause(ctx)
 	}
 	a = a.withoutDoubts(ctx)
-	if a.misfit() {
+	if a.misfit() && !a.tooMany {
 		a = a.leaveOne(ctx)
 	}
 	if a.po != nil {
@@ -50,6 +50,7 @@ type analysis struct {
 	err     error    // why there is no posterior
 	odd     string   // the reading that was left out so that the rest fits
 	suspect []string // readings that a misfit could not choose between
+	tooMany bool     // more readings are in doubt than slips explain
 	metal   *slip    // the metal is taken to be as this has it, not as recorded
 	slips   []slip   // what would explain a reading that does not fit, likeliest first
 }

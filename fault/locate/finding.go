@@ -52,7 +52,7 @@ func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
 		f.Assumes = append(f.Assumes, fmt.Sprintf("The pack is long: pairs of leaks were weighed at every %dth tap.", po.stride))
 	}
 	f.Hypotheses = a.withMetal(po.hypotheses())
-	if a.misfit() {
+	if a.misfit() || a.tooMany {
 		f.Verdict, f.Statement = fault.Inconsistent, w.inconsistent()
 		return nil
 	}

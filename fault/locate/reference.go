@@ -39,7 +39,7 @@ func (a *analysis) metalSlips(as *general) []slip {
 			}
 		}
 		out = append(out, slip{readings: ids, kind: slipReference, with: group[0], stretch: math.Log(referencePrior / slipPrior),
-			fitsIf: fmt.Sprintf("the readings fit if %s does not reach the rest of the chassis: paint, anodising or a loose clip", metalWords(group)),
+			fitsIf: fmt.Sprintf("%s does not reach the rest of the chassis: paint, anodising or a loose clip", metalWords(group)),
 			mend:   func(_ *fault.Case, p *premise) { p.loose = loose }})
 	}
 	if as.chi2 < 2*math.Log(doubtOdds/slipPrior) {
@@ -52,7 +52,7 @@ func (a *analysis) metalSlips(as *general) []slip {
 					ohms := 1e3 * math.Pow(10, float64(k)/2)
 					br := bridge{state: s.ID, link: id, ohms: ohms}
 					out = append(out, slip{readings: ids, kind: slipBridge, with: id, stretch: math.Log(bridgePrior / slipPrior / 11),
-						fitsIf: fmt.Sprintf("the readings of state %s fit if something of about %s joins the two sides of %s, which is recorded open", s.ID, ohmsText(ohms), id),
+						fitsIf: fmt.Sprintf("something of about %s joins the two sides of %s, which is recorded open in state %s", ohmsText(ohms), id, s.ID),
 						mend:   func(_ *fault.Case, p *premise) { p.bridges = append(slices.Clone(p.bridges), br) }})
 				}
 			}

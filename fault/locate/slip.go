@@ -31,7 +31,7 @@ type slip struct {
 	readings []string // whose values are in doubt
 	kind     string
 	with     string
-	fitsIf   string
+	fitsIf   string // the condition alone: "its sign is reversed: …"
 	logOdds  float64
 	stretch  float64 // ln of how much the slip stretches the value's scale
 	mend     func(c *fault.Case, p *premise)
@@ -71,9 +71,9 @@ func valueSlips(o *observation, fc forecast) []slip {
 			stretch: math.Log(stretch), mend: entered(o.id, value)})
 	}
 	if o.value != 0 {
-		add(slipSign, fmt.Sprintf("%s fits if its sign is reversed: %s where %s was entered, %s expected", o.id, voltsText(-o.value), voltsText(o.value), voltsText(fc.mean)), -o.value, 1)
+		add(slipSign, fmt.Sprintf("its sign is reversed: %s where %s was entered, %s expected", voltsText(-o.value), voltsText(o.value), voltsText(fc.mean)), -o.value, 1)
 		for _, s := range scaleSlips {
-			add(slipScale, fmt.Sprintf("%s fits if it is %s what was entered: %s, %s expected", o.id, s.words, voltsText(o.value*s.factor), voltsText(fc.mean)), o.value*s.factor, s.factor)
+			add(slipScale, fmt.Sprintf("it is %s what was entered: %s where %s was entered, %s expected", s.words, voltsText(o.value*s.factor), voltsText(o.value), voltsText(fc.mean)), o.value*s.factor, s.factor)
 		}
 	}
 	return out
@@ -97,7 +97,7 @@ func copied(d *data, o *observation, fc forecast) []slip {
 			continue
 		}
 		out = append(out, slip{readings: []string{o.id}, kind: slipCopied, with: t.id,
-			fitsIf:  fmt.Sprintf("%s is identical to %s (%s) and is expected to be %s: it may have been entered twice", o.id, t.id, voltsText(o.value), voltsText(fc.mean)),
+			fitsIf:  fmt.Sprintf("the value of %s was entered again: both are %s, %s expected here", t.id, voltsText(o.value), voltsText(fc.mean)),
 			logOdds: math.Log(slipPrior) - density(o.value, fc, 0) - math.Log(step), stretch: -math.Log(step),
 			mend: func(_ *fault.Case, p *premise) { *p = p.except(o.id, "copied") }})
 	}
@@ -113,7 +113,7 @@ func swapped(a, b *observation, fa, fb forecast) (slip, bool) {
 	stands := density(a.value, fa, 0) + density(b.value, fb, 0)
 	other := density(b.value, fa, 0) + density(a.value, fb, 0)
 	return slip{readings: []string{a.id, b.id}, kind: slipTransposed, with: b.id,
-		fitsIf:  fmt.Sprintf("%s and %s fit if their values are exchanged: %s and %s expected", a.id, b.id, voltsText(fa.mean), voltsText(fb.mean)),
+		fitsIf:  fmt.Sprintf("its value and that of %s are exchanged: %s and %s expected", b.id, voltsText(fa.mean), voltsText(fb.mean)),
 		logOdds: math.Log(slipPrior) + other - stands,
 		mend: func(c *fault.Case, _ *premise) {
 			setValue(c, a.id, b.reading.Value)

@@ -3,6 +3,7 @@ package locate
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"halfsplit/fault"
@@ -37,6 +38,15 @@ func (w *words) tooFew() string {
 }
 
 func (w *words) inconsistent() string {
+	if w.a.tooMany {
+		var ids []string
+		for _, s := range w.a.slips {
+			if !slices.Contains(ids, s.readings[0]) {
+				ids = append(ids, s.readings[0])
+			}
+		}
+		return fmt.Sprintf("The readings do not belong together: %s would all have to be wrong. Check the state that each was taken in, the leads, and whether the pack changed between them; then read again.", join(ids, "and"))
+	}
 	if s := w.a.suspect; len(s) > 1 {
 		return fmt.Sprintf("The readings do not belong together. The rest would fit without any one of %s, and nothing tells which: there is no spare reading. Read them again in the same state.", join(s, "or"))
 	}
@@ -45,7 +55,7 @@ func (w *words) inconsistent() string {
 
 // bridged says what joins two sections that are recorded apart.
 func (w *words) bridged() string {
-	return "The readings do not belong together as recorded: " + w.a.metal.fitsIf + ". A board, a harness or a coolant path may bridge it. Find it before anything else is opened or touched; computed volts across " + w.a.metal.with + " do not hold."
+	return "The readings do not belong together as recorded; they fit if " + w.a.metal.fitsIf + ". A board, a harness or a coolant path may bridge it. Find it before anything else is opened or touched; computed volts across " + w.a.metal.with + " do not hold."
 }
 
 // explainOdd says what the reading that was left out should have been.
@@ -116,7 +126,7 @@ func (w *words) noLeak() string {
 		return s + " The chassis reference is proved: a resistor to another chassis piece moved the reading as predicted."
 	}
 	if w.a.metal != nil {
-		return s + " The test is not proved: " + w.a.metal.fitsIf + ". Clip to another bonded point, scrape to bright metal, and read again."
+		return s + " The test is not proved: the readings fit if " + w.a.metal.fitsIf + ". Clip to another bonded point, scrape to bright metal, and read again."
 	}
 	for _, l := range w.f.LeftOut {
 		if strings.Contains(l.Why, "not proved to reach") {
