@@ -21,9 +21,10 @@ type Chip struct {
 	widget.BaseWidget
 	Command *Command
 	Set     *Set
-	Primary bool // the one action that is most likely wanted: filled
-	Compact bool // without its key, where there is little room
-	Stop    bool // leads to what to do in an emergency: outlined in red
+	Primary bool   // the one action that is most likely wanted: filled
+	Compact bool   // without its key, where there is little room
+	Stop    bool   // leads to what to do in an emergency: outlined in red
+	OnFocus func() // may be nil: rolls the button into view
 	focused bool
 }
 
@@ -38,7 +39,13 @@ func NewChip(c *Command, s *Set) *Chip {
 func (b *Chip) Tapped(*fyne.PointEvent) { b.Command.Do() }
 
 // FocusGained draws the focus ring.
-func (b *Chip) FocusGained() { b.focused = true; b.Refresh() }
+func (b *Chip) FocusGained() {
+	b.focused = true
+	b.Refresh()
+	if b.OnFocus != nil {
+		b.OnFocus()
+	}
+}
 
 // FocusLost takes the ring away.
 func (b *Chip) FocusLost() { b.focused = false; b.Refresh() }

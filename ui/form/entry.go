@@ -25,6 +25,7 @@ type Entry struct {
 	OnKey      func(*fyne.KeyEvent) bool // true = taken; asked first
 	OnShortcut func(fyne.Shortcut)       // may be nil
 	OnFocus    func()                    // may be nil
+	reveal     func()                    // rolls the page that it stands on; nil = none
 }
 
 // NewEntry makes a field; lines > 1 makes one for several lines.
@@ -84,6 +85,9 @@ func (e *Entry) AcceptsTab() bool { return false }
 // FocusGained tells OnFocus.
 func (e *Entry) FocusGained() {
 	e.Entry.FocusGained()
+	if e.reveal != nil {
+		e.reveal()
+	}
 	if e.OnFocus != nil {
 		e.OnFocus()
 	}

@@ -236,6 +236,31 @@ func TestFlow_WrapsWithoutOverlap(t *testing.T) {
 	}
 }
 
+// What gets the keyboard is seen, whatever it stands in.
+func TestPage_FollowsTheKeyboard(t *testing.T) {
+	set := &command.Set{}
+	first := NewEntry(1)
+	s := NewStepper("5", 1, 8, set, func() {})
+	last := command.NewChip(&command.Command{Name: "Save", Do: func() {}}, set)
+	p := NewPage(16)
+	w := window(t, p.Roll, 300, 120)
+	tall := NewEntry(8)
+	p.Set(NewLabelled("First", first), tall, NewLabelled("How many", s.Object()), NewFlow(command.NewChip(&command.Command{Name: "A long name of a button"}, set), last))
+	p.Place(fyne.NewPos(0, 0), fyne.NewSize(300, 120))
+	at := func(o fyne.CanvasObject) (top float32) {
+		return fyne.CurrentApp().Driver().AbsolutePositionForObject(o).Y
+	}
+	for name, o := range map[string]interface {
+		fyne.CanvasObject
+		fyne.Focusable
+	}{"field": first, "number": s.Entry, "plus": s.More(), "button": last} {
+		w.Canvas().Focus(o)
+		if y := at(o); y < 0 || y+o.Size().Height > 120 {
+			t.Errorf("the %s with the keyboard lies at %g, %g high, in 120", name, y, o.Size().Height)
+		}
+	}
+}
+
 // A page rolls when it is too high, and begins at its top when it shows other
 // things.
 func TestPage_Rolls(t *testing.T) {
@@ -261,6 +286,12 @@ func TestPage_Rolls(t *testing.T) {
 	p.By(-0.5)
 	if p.Roll.Offset.Y <= 0 {
 		t.Errorf("half a page back is %g", p.Roll.Offset.Y)
+	}
+	e := last.(*Labelled).Field.(*Entry)
+	p.By(-100)
+	e.FocusGained()
+	if top, bottom := last.Position().Y, last.Position().Y+last.Size().Height; p.Roll.Offset.Y > top || p.Roll.Offset.Y+200 < bottom {
+		t.Errorf("the field with the keyboard lies from %g to %g, seen is from %g", top, bottom, p.Roll.Offset.Y)
 	}
 	p.Set(many[0])
 	if p.Roll.Offset.Y != 0 {

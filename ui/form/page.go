@@ -3,6 +3,8 @@ package form
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+
+	"halfsplit/ui/command"
 )
 
 // A Page is a column that rolls when it is higher than its place. Its height
@@ -26,8 +28,55 @@ func NewPage(pad float32) *Page {
 // Set shows other things, from the top.
 func (p *Page) Set(objects ...fyne.CanvasObject) {
 	p.column.Objects = objects
+	for _, o := range objects {
+		p.follow(o, o)
+	}
 	p.Roll.Offset = fyne.NewPos(0, 0)
 	p.Place(p.Roll.Position(), p.Roll.Size())
+}
+
+// follow rolls the page so that whatever gets the keyboard is seen: a field with
+// its name, a button.
+func (p *Page) follow(top, o fyne.CanvasObject) {
+	reveal := func() {
+		y := top.Position().Y
+		if o != top && isRow(top) {
+			y += o.Position().Y
+		}
+		p.Show(y-8, y+fyne.Max(o.Size().Height, 1)+8)
+	}
+	switch o := o.(type) {
+	case *Entry:
+		o.reveal = reveal
+	case *command.Chip:
+		o.OnFocus = reveal
+	case *Labelled:
+		p.followField(o, o.Field)
+	case *fyne.Container:
+		for _, child := range o.Objects {
+			p.follow(top, child)
+		}
+	}
+}
+
+// followField follows what stands below a name: the name is seen with it.
+func (p *Page) followField(l *Labelled, field fyne.CanvasObject) {
+	reveal := func() { p.Show(l.Position().Y-8, l.Position().Y+l.Size().Height+8) }
+	switch f := field.(type) {
+	case *Entry:
+		f.reveal = reveal
+	case *command.Chip:
+		f.OnFocus = reveal
+	case *fyne.Container:
+		for _, child := range f.Objects {
+			p.followField(l, child)
+		}
+	}
+}
+
+func isRow(o fyne.CanvasObject) bool {
+	c, ok := o.(*fyne.Container)
+	return ok && isFlow(c)
 }
 
 // Objects are the things that are shown.

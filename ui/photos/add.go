@@ -151,14 +151,17 @@ func (p *Page) fieldBlocks() []sheet.Block {
 	if k.wrong != "" {
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: k.wrong})
 	}
+	if k.path != "" && p.large == nil && p.largeW != "" {
+		b = append(b, sheet.Block{Kind: sheet.Caution, Text: p.largeW})
+	}
 	return b
 }
 
 // showFields makes what is filled in for a new photo.
 func (p *Page) showFields() {
-	k, blocks := &p.file, p.fieldBlocks()
+	k := &p.file
 	things := []fyne.CanvasObject{easel.NewBoard(theme.Paper, 200, func(w float64) (*scene.List, float64) {
-		l, high := sheet.Draw(blocks, w, easel.Measure)
+		l, high := sheet.Draw(p.fieldBlocks(), w, easel.Measure)
 		return l, high - 8
 	})}
 	button := func(name, key string, primary bool, do func()) *command.Chip {

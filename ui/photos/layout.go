@@ -61,8 +61,8 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	w := s.Width - x
 	if p.adding {
 		picture := float32(0)
-		if p.large != nil {
-			picture = (s.Height - y) * 0.36
+		if room := (s.Height - y) * 0.36; p.large != nil && s.Height-y-room > 220 { // the fields come first
+			picture = room
 		}
 		put(p.roll, x+18, y+12, w-36, picture-12)
 		p.fields.Place(fyne.NewPos(x, y+picture), fyne.NewSize(w, s.Height-y-picture))

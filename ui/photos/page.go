@@ -115,7 +115,7 @@ func (p *Page) commands() {
 	button(&command.Command{Name: "Back", Keys: "Esc", Named: []fyne.KeyName{fyne.KeyEscape}, Do: p.back}, false)
 	button(&command.Command{Name: "Add a photo", Keys: "A", Runes: "a", Do: p.add}, true)
 	button(&command.Command{Name: "Full size", Keys: "F", Runes: "f", Do: p.toggleFull, On: func() bool { return p.full }}, false)
-	p.undo = button(&command.Command{Name: "Undo", Keys: "Ctrl Z", Do: func() { p.deps.TakeBack() }, Label: func() string { return "Undo: " + p.deps.Undo() }}, false)
+	p.undo = button(&command.Command{Name: "Undo", Keys: "Ctrl Z", Do: func() { p.deps.TakeBack() }, Label: p.undoLabel}, false)
 	named := func(do func(), keys ...fyne.KeyName) { p.set.Add(&command.Command{Named: keys, Do: do}) }
 	named(func() { p.step(1) }, fyne.KeyDown)
 	named(func() { p.step(-1) }, fyne.KeyUp)
@@ -126,6 +126,15 @@ func (p *Page) commands() {
 	named(func() { p.roam(0, -0.5) }, fyne.KeyPageUp)
 	named(func() { p.roam(0.5, 0) }, fyne.KeyRight)
 	named(func() { p.roam(-0.5, 0) }, fyne.KeyLeft)
+}
+
+// undoLabel names what is taken back, shortened where it is long.
+func (p *Page) undoLabel() string {
+	name := []rune(p.deps.Undo())
+	if len(name) > 28 {
+		name = append(name[:27:27], '…')
+	}
+	return "Undo: " + string(name)
 }
 
 // Content is what is shown.
@@ -192,6 +201,10 @@ func (p *Page) show() {
 	p.image.Image = p.large
 	p.image.Refresh()
 	p.caption.Refresh()
+	if p.adding && len(p.fields.Objects()) > 0 {
+		p.fields.Objects()[0].Refresh()
+		p.fields.Again()
+	}
 	p.list.Refresh()
 	p.shelf.Refresh()
 	for _, o := range p.buttons.Objects {
