@@ -232,6 +232,7 @@ type Subtraction struct {
 type Evidence struct {
 	Place string  // id of a module, link or board, or the name of a tap
 	Kind  string  // hypothesis kind that it speaks for; "" = any at that place
+	With  string  // a second place, for Kind two: the odds are then of the pair, and of neither place by itself
 	Odds  float64 // above 0; 1 changes nothing
 	Why   string
 }

@@ -79,8 +79,13 @@ func newPosterior(m *model, numbers []twoNumbers, ev []fault.Evidence) *posterio
 		squares += po.cands[i].total * po.cands[i].total
 	}
 	norm := (some*some - squares) / 2
+	pairs := po.pairOdds(ev)
 	po.lp.two = func(i, j int) float64 {
-		return math.Log(m.d.prior[fault.Two]*po.cands[i].total*po.cands[j].total/norm) + odds(i, fault.Two) + odds(j, fault.Two)
+		lp := math.Log(m.d.prior[fault.Two]*po.cands[i].total*po.cands[j].total/norm) + odds(i, fault.Two) + odds(j, fault.Two)
+		if pairs != nil {
+			lp += pairs[[2]int{i, j}]
+		}
+		return lp
 	}
 	return po
 }
@@ -98,7 +103,7 @@ func (po *posterior) evidenceOdds(ev []fault.Evidence) func(cand int, kind strin
 		return byKind[kind]
 	}
 	for _, e := range ev {
-		if !(e.Odds > 0) || math.IsInf(e.Odds, 0) {
+		if !(e.Odds > 0) || math.IsInf(e.Odds, 0) || e.With != "" {
 			continue
 		}
 		out := of(e.Kind)
@@ -117,6 +122,32 @@ func (po *posterior) evidenceOdds(ev []fault.Evidence) func(cand int, kind strin
 		}
 		return sum
 	}
+}
+
+// pairOdds is the log odds that evidence about two places together adds to a
+// pair of candidates, the lower index first; nil where there is none.
+func (po *posterior) pairOdds(ev []fault.Evidence) map[[2]int]float64 {
+	var out map[[2]int]float64
+	for _, e := range ev {
+		if e.With == "" || !(e.Odds > 0) || math.IsInf(e.Odds, 0) {
+			continue
+		}
+		for _, i := range po.thin {
+			first := po.m.d.aboutPart(po.cands[i], e.Place)
+			if first == 0 {
+				continue
+			}
+			for _, j := range po.thin {
+				if part := first * po.m.d.aboutPart(po.cands[j], e.With); i != j && part > 0 {
+					if out == nil {
+						out = map[[2]int]float64{}
+					}
+					out[[2]int{min(i, j), max(i, j)}] += part * math.Log(e.Odds)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // aboutPart is how much of a candidate a place's id speaks of, from 0 to 1.

@@ -46,7 +46,11 @@ func (w *words) whyEvidence() {
 		if e.Kind != "" {
 			kind = ", for " + kindWords[e.Kind]
 		}
-		w.line("Evidence at "+e.Place, "%s Weight %s to 1%s.", e.Why, digits(e.Odds, 2), kind)
+		at := e.Place
+		if e.With != "" {
+			at += " with " + e.With
+		}
+		w.line("Evidence at "+at, "%s Weight %s to 1%s.", e.Why, digits(e.Odds, 2), kind)
 	}
 }
 
