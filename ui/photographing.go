@@ -12,7 +12,7 @@ import (
 const photosID = "photos"
 
 func photosAction() sheet.Block {
-	return sheet.Block{Kind: sheet.Action, ID: photosID, Text: "Photos …", Value: "O"}
+	return sheet.Block{Kind: sheet.Action, ID: photosID, Text: "Photos …", Value: "Kept with the case. O"}
 }
 
 // newPhotos makes the page of photos; it lies over the desk while it is open.
