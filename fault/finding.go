@@ -259,4 +259,5 @@ type Finding struct {
 	Subtraction     []Subtraction     `json:"subtraction"`
 	Why             []WorkedLine      `json:"why"`
 	Cautions        []string          `json:"cautions"`
+	WhatIf          string            `json:"what_if,omitempty"` // what it was asked under; "" for a finding that stands
 }

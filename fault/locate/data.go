@@ -41,6 +41,7 @@ type premise struct {
 	loose   map[string]string
 	inputs  map[string]float64
 	bridges []bridge
+	only    int // 1 or 2: that many leaks are given; 0 = weighed
 }
 
 // except is the premise with one more reading left out.
@@ -90,7 +91,7 @@ func prepare(c *fault.Case, net *topology.Net, p premise) *data {
 	d.findDrift()
 	d.mark()
 	d.special()
-	d.prior = d.priors()
+	d.prior = d.priors(p.only)
 	d.assumes = d.assumptions()
 	return d
 }

@@ -39,9 +39,15 @@ func (d *data) basePriors() map[string]float64 {
 	return p
 }
 
-// priors scales the base priors to one.
-func (d *data) priors() map[string]float64 {
+// priors scales the base priors to one. Where a number of leaks is given, only
+// explanations by that many are left.
+func (d *data) priors(given int) map[string]float64 {
 	base, sum := d.basePriors(), 0.0
+	for k := range base {
+		if (given == 1 && (k == fault.None || k == fault.Two || k == fault.Spread)) || (given == 2 && k != fault.Two) {
+			delete(base, k)
+		}
+	}
 	for _, k := range kinds {
 		sum += base[k]
 	}

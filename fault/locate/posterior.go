@@ -34,6 +34,7 @@ type posterior struct {
 	lp       logPriors
 
 	none  float64
+	bare  float64 // none's marginal likelihood without its prior
 	one   []float64   // by candidate
 	two   [][]float64 // [i][j-i-1], i < j; a pair of taps
 	runs  []spreadRun
@@ -375,7 +376,9 @@ func (po *posterior) integrate(ctx context.Context) {
 	best := po.noneLog(f)
 	po.none = best
 	i := argmax(len(po.cands), func(i int) float64 { return po.onePeak[i].psi + po.lp.one[i] })
-	best = math.Max(best, po.oneLog(f, i, best))
+	if i >= 0 {
+		best = math.Max(best, po.oneLog(f, i, best))
+	}
 	if r := argmax(len(po.runs), func(i int) float64 { return po.runs[i].peak.psi + po.lp.run }); r >= 0 {
 		best = math.Max(best, po.runLog(f, &po.runs[r], best))
 	}
@@ -440,7 +443,8 @@ var (
 
 func (po *posterior) noneLog(f *fit) float64 {
 	f.src = po.sources()
-	return math.Log(po.m.d.prior[fault.None]) + f.logIntegral(clone(po.nonePeak.p), po.free(0), math.Inf(-1)) - po.widths()
+	po.bare = f.logIntegral(clone(po.nonePeak.p), po.free(0), math.Inf(-1)) - po.widths()
+	return math.Log(po.m.d.prior[fault.None]) + po.bare
 }
 
 // oneLog is ln(prior × marginal likelihood) of one leak, −Inf where it is too
@@ -449,7 +453,7 @@ func (po *posterior) noneLog(f *fit) float64 {
 func (po *posterior) oneLog(f *fit, i int, best float64) float64 {
 	c, pk, lp := po.cands[i], po.onePeak[i], po.lp.one[i]
 	if c.unseen {
-		return po.none - math.Log(po.m.d.prior[fault.None]) + lp
+		return po.bare + lp
 	}
 	f.src = po.sources(&c.source)
 	return lp + f.logIntegral(clone(pk.p), po.free(1), best-pruneNats-lp) - po.widths() - c.width()
