@@ -8,21 +8,30 @@ import (
 	"halfsplit/topology"
 )
 
-// Caps on what a drain band's odds may come to for the pair of its edges. However
-// clearly groups are low together, something that is not weighed here may have
-// made them so; and where both edges may be module terminals, modules that were
-// stored or loaded together look the same.
+// How far a band is trusted. Weight is by how much it may raise two leaks, wherever
+// they sit, over everything else. However clearly groups are low together,
+// something that is not weighed here may have made them so, as one in about ten
+// such bands; and of two leaks only some have been there for long enough to show.
 const (
-	PairCap    = 400.0
-	JointsCap  = 4.0
-	PlateauCap = 9.0
+	WeightCap     = 30.0
+	PlateauWeight = 1.0       // the same on the level part of the iron phosphate curve
+	shows         = 1.0 / 3.0 // of the pairs of leaks, those that leave a band
 )
 
-// bandOdds is where a band is worth a mention, edgeOdds where a tap is.
+// Caps on the odds of one pair of taps. Where both edges may be module terminals,
+// modules that were stored or loaded together look the same.
 const (
-	bandOdds = 3.0
-	edgeOdds = 1.5
-	edgeTaps = 5 // at each edge, at most
+	PairCap   = 1e6
+	JointsCap = 4.0
+)
+
+// A band is told of where the volts are that much likelier with it than without;
+// a tap, where its odds come to edgeOdds.
+const (
+	bandRatio   = 10.0
+	jointsRatio = 3.0
+	edgeOdds    = 1.5
+	edgeTaps    = 5 // at each edge, at most
 )
 
 // An Edge is a tap that a drain band may end at.
@@ -38,7 +47,8 @@ type Band struct {
 	Groups   int
 	Depth    float64 // mV below the groups on both sides
 	Error    float64 // mV, two standard deviations
-	Odds     float64 // of the pair of likeliest edges, capped
+	Weight   float64 // by how much it raises two leaks over all else, capped
+	Odds     float64 // of the pair of its likeliest taps over any other pair, capped
 	LogRatio float64 // ln of how much likelier the volts are with the band than without one, not capped
 	Plateau  bool    // iron phosphate on the level part of its curve: volts say little there
 	Joints   bool    // both edges may be module terminals: whole modules may be low for reasons of their own
@@ -61,15 +71,20 @@ func Bands(c fault.Case) []Band {
 }
 
 // Evidence turns the drain bands of a case into odds for a leak at their edge
-// taps, as one of two. What is told of two leaks is the product of the odds of
-// both taps: each edge carries the square root of the pair's. A pair of which only
-// one tap is an edge gets that root too, which is why the pair's odds are capped
-// low. A neighbouring tap gets less, by as much as the volts speak against it;
-// a tap that no evidence names keeps its odds.
+// taps, as one of two.
 //
-// A band that one module or one board explains, or a run of whole modules as
-// well, is no evidence, or next to none: two whole modules deep down tell of
-// something that was done to those modules.
+// Odds are those of a place over any other, so that the weight of a band, divided
+// among as many pairs of taps as there are, comes to large odds for the one pair
+// that fits. What is told of two leaks is the product of the odds of both taps:
+// each edge carries the square root of the pair's. A pair of which only one tap is
+// an edge gets that root too, though the volts speak against it; all such pairs
+// together get less than the right one only where the band is clear, so a band
+// that is not is not told. A neighbouring tap gets less than the edge, by as much
+// as the volts speak against it; a tap that no evidence names keeps its odds.
+//
+// A band that one module or one board explains, or a run of whole modules as well,
+// is no evidence, or next to none: two whole modules deep down tell of something
+// that was done to those modules.
 func Evidence(c fault.Case) []fault.Evidence {
 	var out []fault.Evidence
 	for _, b := range Bands(c) {
@@ -85,26 +100,38 @@ func Evidence(c fault.Case) []fault.Evidence {
 
 func (w *weighed) drainBand(apart func(a, b topology.NodeID) bool) (Band, bool) {
 	h := w.band
-	odds := math.Min(PairCap, math.Exp(math.Min(w.ratio, 50)))
 	lower, upper := w.likeliest(0), w.likeliest(1)
 	if h.j == 0 || lower < 1 || upper <= lower {
 		return Band{}, false
 	}
+	ratio := math.Exp(math.Min(w.ratio, 50))
 	joints := w.mayBeJoint(0) && w.mayBeJoint(1)
-	if joints {
-		odds = math.Min(odds, JointsCap)
-	}
-	if w.l.flat {
-		odds = math.Min(odds, PlateauCap)
-	}
-	if odds < bandOdds {
+	if ratio < jointsRatio || !joints && ratio < bandRatio {
 		return Band{}, false
+	}
+	weight := math.Min(WeightCap, shows*ratio)
+	if w.l.flat {
+		weight = math.Min(weight, PlateauWeight)
+	}
+	limit := PairCap
+	if joints {
+		limit = JointsCap
+	}
+	odds := weight * w.pairs()
+	if odds > limit {
+		odds, weight = limit, weight*limit/odds
 	}
 	return Band{
 		String: w.l.id(), From: w.l.group(w.m.at[h.i]), To: w.l.group(w.m.at[h.j-1]), Groups: w.m.at[h.j-1] - w.m.at[h.i] + 1,
-		Depth: h.depth, Error: 2 * h.sd, Odds: odds, LogRatio: w.ratio, Plateau: w.l.flat, Joints: joints,
+		Depth: h.depth, Error: 2 * h.sd, Weight: weight, Odds: odds, LogRatio: w.ratio, Plateau: w.l.flat, Joints: joints,
 		Lower: w.edges(0, odds, apart), Upper: w.edges(1, odds, apart),
 	}, true
+}
+
+// pairs is how many pairs of taps there are for every one that the volts allow.
+func (w *weighed) pairs() float64 {
+	prior := w.weights()
+	return pairTotal(prior) / (dot(prior, w.edge[0]) * dot(prior, w.edge[1]))
 }
 
 // likeliest is the kept index of the best edge of a side.

@@ -6,12 +6,11 @@ import (
 )
 
 // What is taken to vary besides a band, one standard deviation in mV: the level of
-// each class of modules (free), and a trend and a bow along the string.
-const (
-	levelSD = 1000.0
-	trendSD = 10.0
-	bowSD   = 6.0
-)
+// each class of modules (free), and along the string a trend, a bow, and waves
+// that are the smaller the shorter they are.
+const levelSD = 1000.0
+
+var curveSD = []float64{10, 6, 3, 2, 1.5, 1}
 
 // A model is a string's kept groups with everything but a run taken out:
 //
@@ -76,8 +75,18 @@ func (m *model) columns(l *line) {
 		})
 	}
 	along := func(at int) float64 { return (2*float64(at)+1)/float64(len(l.mv)) - 1 }
-	m.column(trendSD, along)
-	m.column(bowSD, func(at int) float64 { t := along(at); return (3*t*t - 1) / 2 })
+	for k, sd := range curveSD {
+		m.column(sd, func(at int) float64 { return legendre(k+1, along(at)) })
+	}
+}
+
+// legendre is the polynomial of degree k, at most 1 between −1 and 1.
+func legendre(k int, t float64) float64 {
+	before, p := 1.0, t
+	for i := 2; i <= k; i++ {
+		before, p = p, (float64(2*i-1)*t*p-float64(i-1)*before)/float64(i)
+	}
+	return p
 }
 
 func (m *model) column(sd float64, f func(at int) float64) {

@@ -69,6 +69,28 @@ func TestRates_FalseBands(t *testing.T) {
 				p.mv[i] += 20 * float64(i) / float64(len(p.mv))
 			}
 		}},
+		{"noise in steps of 10 mV", 0.01, func(_ *rand.Rand, p *pack) {
+			for i := range p.mv {
+				p.mv[i] = 10 * math.Round(p.mv[i]/10)
+			}
+		}},
+		{"noise with long tails", 0.01, func(r *rand.Rand, p *pack) {
+			for i := range p.mv {
+				if r.IntN(10) == 0 {
+					p.mv[i] += 10 * r.NormFloat64()
+				}
+			}
+		}},
+		{"levels that wander by 0.5 mV from group to group", 0.02, func(r *rand.Rand, p *pack) {
+			level := 0.0
+			for i := range p.mv {
+				level += 0.5 * r.NormFloat64()
+				p.mv[i] += level
+			}
+		}},
+		{"a small pack", 0.01, func(r *rand.Rand, p *pack) {
+			p.mv = p.mv[:p.series*max(2, 20/p.series)]
+		}},
 		{"a step of 10 to 50 mV to one end", 0.01, func(r *rand.Rand, p *pack) {
 			p.lower(0, 3+r.IntN(len(p.mv)-6), 10+40*r.Float64())
 		}},
@@ -89,7 +111,9 @@ func TestRates_FalseBands(t *testing.T) {
 			}
 			t.Logf("odds of %d or more in %d of %d packs (%.2f %%), any evidence in %d (%.2f %%)",
 				strong, claimed, n, 100*float64(claimed)/float64(n), some, 100*float64(some)/float64(n))
-			if float64(claimed) > k.most*float64(n) {
+			// A rate that is as it should be comes out a little higher in few packs.
+			most := k.most * float64(n)
+			if slack := 2 * math.Sqrt(most); float64(claimed) > most+slack || *full && float64(claimed) > most {
 				t.Errorf("more than %g %%", 100*k.most)
 			}
 		})
@@ -102,7 +126,7 @@ func TestRates_Detection(t *testing.T) {
 	for _, k := range []struct {
 		noise, depth float64
 		least        float64 // share that is claimed with odds of 20 or more
-	}{{2, 5, 0.5}, {2, 10, 0.93}, {2, 22, 0.97}, {4, 10, 0.5}, {4, 22, 0.95}, {4, 40, 0.97}, {8, 22, 0.65}, {8, 40, 0.93}, {8, 80, 0.97}} {
+	}{{2, 5, 0.2}, {2, 10, 0.93}, {2, 22, 0.97}, {4, 10, 0.3}, {4, 22, 0.95}, {4, 40, 0.97}, {8, 22, 0.65}, {8, 40, 0.93}, {8, 80, 0.97}} {
 		claimed, near, named := 0, 0, 0
 		for i := range n {
 			r := rand.New(rand.NewPCG(uint64(i), 18))

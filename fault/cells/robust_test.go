@@ -71,14 +71,14 @@ func TestBands_Plateau(t *testing.T) {
 	p.lower(0, len(p.mv), 350)
 	p.chem = "lfp"
 	b := bandOf(t, p.fault())
-	if !b.Plateau || b.Odds != cells.PlateauCap {
+	if !b.Plateau || b.Weight != cells.PlateauWeight {
 		t.Errorf("%+v", b)
 	}
 	if why := cells.Evidence(p.fault())[0].Why; !strings.Contains(why, "counts for less") {
 		t.Error(why)
 	}
 	p.lower(0, len(p.mv), 400) // below the level part
-	if b := bandOf(t, p.fault()); b.Plateau || b.Odds != cells.PairCap {
+	if b := bandOf(t, p.fault()); b.Plateau || b.Weight != cells.WeightCap {
 		t.Errorf("%+v", b)
 	}
 }

