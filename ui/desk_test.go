@@ -141,6 +141,21 @@ func TestDesk_SelectingInOneSelectsInTheOther(t *testing.T) {
 	}
 }
 
+// What a list selects is seen on both drawings, whatever it is.
+func TestDesk_WhatIsSelectedIsMarkedOnBoth(t *testing.T) {
+	r := ready(t)
+	r.choose("")
+	if ringed(r.planPane.List()) || ringed(r.rulerPane.List()) {
+		t.Fatal("something is marked although nothing is selected")
+	}
+	for _, id := range []string{"module:M05", "link:SD", "link:L02", "link:K+", "node:M03.4", "node:M14+", "reading:r1", "reading:r8"} {
+		r.choose(id)
+		if !ringed(r.planPane.List()) || !ringed(r.rulerPane.List()) {
+			t.Errorf("%s: marked on the plan %v, on the ruler %v", id, ringed(r.planPane.List()), ringed(r.rulerPane.List()))
+		}
+	}
+}
+
 func TestDesk_TabWalksTheStringAndLeavesAtItsEnd(t *testing.T) {
 	r := ready(t)
 	for i := range 14 {

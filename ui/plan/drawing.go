@@ -110,13 +110,18 @@ type Options struct {
 // the lowest.
 func (d *Drawing) openNear() (top, bottom bool) {
 	for _, w := range d.Geo.Wires {
-		if len(w.Way) < 2 || !d.Pack.IsOpen(w.Link) || d.Pack.Net.Layout.Links[w.Link].Kind == topology.Contactor {
+		if !d.labelled(w) {
 			continue
 		}
 		top = top || w.Seat.Y() < d.Geo.Bounds.Min.Y()+d.Geo.Size
 		bottom = bottom || w.Seat.Y() > d.Geo.Bounds.Max.Y()-d.Geo.Size
 	}
 	return top, bottom
+}
+
+// labelled says that a link has a label with the volts of its gap.
+func (d *Drawing) labelled(w Wire) bool {
+	return len(w.Way) > 1 && d.Pack.IsOpen(w.Link) && d.Pack.Net.Layout.Links[w.Link].Kind != topology.Contactor
 }
 
 // locked fills in the ends that nobody chose.
@@ -142,6 +147,7 @@ type frame struct {
 	visible []int // modules
 	tier    tier
 	taken   []scene.Rect // of labels, on the screen
+	seats   []mgl64.Vec2 // of the symbols, on the screen
 	runs    []scene.Rect // of the wires in view, on the screen
 }
 

@@ -14,7 +14,8 @@ const (
 	legendHigh  = 74.0
 	frontHigh   = 48.0
 	marginRound = 20.0
-	labelRoom   = 62.0 // above or below the pack, for the label of an open link in its first or last row
+	gapWide     = 165.0 // beside an open link, for its label
+	labelRoom   = 62.0  // above or below the pack, for the label of an open link in its first or last row
 )
 
 // A corner of the pane.
@@ -126,13 +127,26 @@ func (d *Drawing) frontWide() float64 {
 }
 
 // clear says that in a view neither the legend in a corner nor FRONT lies over
-// any part of the pack.
+// any part of the pack, nor the legend where an open link's volts are written.
 func (d *Drawing) clear(v scene.View, c corner) bool {
 	front := scene.Rect{}
 	edge := d.edgeRoom(v.H)
 	front.Min[0], front.Max[0], front.Max[1] = edge, edge+d.frontWide(), frontHigh
 	for _, r := range []scene.Rect{d.legendRect(v.W, v.H, c, 2).Grown(6), front} {
 		if d.lies(v, r) {
+			return false
+		}
+	}
+	legend := d.legendRect(v.W, v.H, c, 2)
+	for _, w := range d.Geo.Wires {
+		if !d.labelled(w) {
+			continue
+		}
+		at := v.Screen(world(w.Seat))
+		room := scene.Rect{Min: at, Max: at}
+		room.Min[0], room.Max[0] = at.X()-gapWide, at.X()+gapWide
+		room.Min[1], room.Max[1] = at.Y()-labelRoom, at.Y()+labelRoom
+		if room.Overlaps(legend) {
 			return false
 		}
 	}

@@ -301,7 +301,7 @@ func (f *frame) touches(lines [][2]scene.Point, text []scene.Shape) bool {
 		wide, high := f.measure(s.Text, s.Size, s.Bold), s.Size
 		mid := at.Sub(mgl64.Vec2{wide * float64(s.H) / 2, high * float64(s.V) / 2})
 		half := mgl64.Vec2{wide / 2, high / 2}
-		r := scene.Rect{Min: mid.Sub(half), Max: mid.Add(half)}.Grown(1)
+		r := scene.Rect{Min: mid.Sub(half), Max: mid.Add(half)}.Grown(3)
 		for _, l := range lines {
 			if r.Meets(f.v.Screen(l[0]), f.v.Screen(l[1])) {
 				return true

@@ -71,7 +71,7 @@ func (c *face) recordTexts() []string {
 	}
 	switch {
 	case mod.Measured == len(mod.Groups) && mod.Measured > 0:
-		return []string{"groups measured", "groups"}
+		return []string{"groups measured", "measured", "groups"}
 	case mod.Measured > 0:
 		n := strconv.Itoa(mod.Measured) + " of " + strconv.Itoa(len(mod.Groups))
 		return []string{n + " groups", n}
@@ -219,7 +219,7 @@ func (c *face) plate(value string) {
 			if !fits(wide, high) {
 				continue
 			}
-			if c.ground.None() && c.groups {
+			if c.ground.None() { // over strips or a hatch; elsewhere it is not seen
 				c.f.l.Rect(c.id, mid.Moved(-wide/2-3, -high/2), mid.Moved(wide/2+3, high/2), scene.Ink(theme.Raised), scene.Paint{}, 0, 3)
 			}
 			for i, l := range lines {

@@ -74,7 +74,7 @@ func (f *frame) selection() {
 		}
 		return
 	}
-	if name, ok := strings.CutPrefix(f.o.Selected, "node:"); ok {
+	if name, ok := f.Pack.TapOf(f.o.Selected); ok {
 		if at, ok := f.place(name); ok {
 			f.l.Rect("", at.Moved(-11, -11), at.Moved(11, 11), scene.Paint{}, scene.Ink(theme.Raised), 7, 11)
 			f.l.Rect("", at.Moved(-10, -10), at.Moved(10, 10), scene.Paint{}, scene.Ink(theme.Accent), 3.5, 10)

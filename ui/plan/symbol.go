@@ -48,6 +48,7 @@ func (f *frame) symbols() {
 		f.symbol(p, l.Kind, open, h)
 		if open || symbolic[l.Kind] {
 			q := f.v.Screen(p.c)
+			f.seats = append(f.seats, q)
 			f.taken = append(f.taken, scene.Around(q.Add(dir.Mul(h)), q.Sub(dir.Mul(h)), q.Add(dir.Mul(h)).Add(p.n.Mul(h))))
 		}
 		labels = append(labels, func() { f.wireLabel(p, w.Link, open, h) })
@@ -169,16 +170,14 @@ func (f *frame) placeLines(p pen, lines []labelLine, h float64, swings, must boo
 	if len(lines) > 1 {
 		steps = 40 // worth a leader
 	}
-	best, far, cost := f.seek(c, wide, high, clearOf(p, h, swings), steps)
+	best, cost := f.seek(c, wide, high, clearOf(p, h, swings), steps)
 	if cost > 400 && !must {
 		return false
 	}
 	over := f.covered(best)
 	f.taken = append(f.taken, best.Grown(3))
 	from := func(x, y float64) scene.Point { return p.c.Moved(x-c.X(), y-c.Y()) }
-	if far > 0 {
-		f.leader(p, c, best, h)
-	}
+	f.leader(p, c, best, h)
 	if over > 300 { // it lies over something: on a plate
 		pad := best.Grown(3)
 		f.l.Rect("", from(pad.Min.X(), pad.Min.Y()), from(pad.Max.X(), pad.Max.Y()), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 4)
@@ -213,7 +212,7 @@ func clearOf(p pen, h float64, swings bool) mgl64.Vec2 {
 
 // seek tries the places about a symbol, then further and further away, and
 // gives the one that hides least.
-func (f *frame) seek(c mgl64.Vec2, wide, high float64, near mgl64.Vec2, steps int) (best scene.Rect, far, cost float64) {
+func (f *frame) seek(c mgl64.Vec2, wide, high float64, near mgl64.Vec2, steps int) (best scene.Rect, cost float64) {
 	cost = math.Inf(1)
 	const over = 8 // of a label that stands to one side, above or below
 	for step := 0.0; step < float64(steps); step++ {
@@ -224,19 +223,34 @@ func (f *frame) seek(c mgl64.Vec2, wide, high float64, near mgl64.Vec2, steps in
 			{-over, -y - high}, {over - wide, -y - high}, {-over, y}, {over - wide, y},
 		} {
 			r := scene.Rect{Min: c.Add(q), Max: c.Add(q).Add(mgl64.Vec2{wide, high})}
-			k := f.covered(r) + float64(i) + away(step)
+			k := f.covered(r) + float64(i) + away(step) + f.mistaken(c, r)
 			if k < cost {
 				k += f.crossed(c, leaderEnd(c, r))
 			}
 			if k < cost {
-				best, far, cost = r, step, k
+				best, cost = r, k
 			}
 		}
 		if cost < away(step+1) {
 			break // nothing further away can be better
 		}
 	}
-	return best, far, cost
+	return best, cost
+}
+
+// mistaken is what it costs a label to stand nearer to another symbol than to
+// its own, whose it would seem to be.
+func (f *frame) mistaken(c mgl64.Vec2, r scene.Rect) float64 {
+	off := func(q mgl64.Vec2) float64 {
+		return q.Sub(mgl64.Vec2{math.Max(r.Min.X(), math.Min(q.X(), r.Max.X())), math.Max(r.Min.Y(), math.Min(q.Y(), r.Max.Y()))}).Len()
+	}
+	own := off(c)
+	for _, q := range f.seats {
+		if q != c && off(q) < own {
+			return 120
+		}
+	}
+	return 0
 }
 
 // away is what it costs to stand so many steps away: near is much better, and
@@ -246,7 +260,7 @@ func away(step float64) float64 { return 15*math.Min(step, 12) + 4*math.Max(0, s
 // leader is the thin line from a symbol to its label.
 func (f *frame) leader(p pen, c mgl64.Vec2, label scene.Rect, h float64) {
 	d := leaderEnd(c, label).Sub(c)
-	if d.Len() < h+10 {
+	if d.Len() < h+14 {
 		return
 	}
 	start := d.Normalize().Mul(h * 0.8)

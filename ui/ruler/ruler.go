@@ -249,21 +249,39 @@ func (f *frame) ofNode(n topology.NodeID, y float64) (scene.Point, int, bool) {
 	return f.at(s, f.Pack.Modules[m].Place, volts, y), s, true
 }
 
-// tapMark points at a tap that is selected.
+// tapMark points at a tap that is selected, or at the place of a link.
 func (f *frame) tapMark() {
-	name, ok := strings.CutPrefix(f.o.Selected, "node:")
-	if !ok {
-		return
-	}
-	n, ok := f.Pack.Net.Node(name)
-	if !ok {
-		return
-	}
-	p, s, ok := f.ofNode(n, 0)
+	p, s, ok := f.marked()
 	if !ok {
 		return
 	}
 	lay := f.rows[s].lay
 	f.l.Line("", scene.Ink(theme.Accent), 3, p.Moved(0, lay.band-4), p.Moved(0, lay.band+lay.bandHigh+4))
 	f.l.Add(scene.Shape{Kind: scene.Area, Points: []scene.Point{p.Moved(-7, lay.band-12), p.Moved(7, lay.band-12), p.Moved(0, lay.band-2)}, Fill: scene.Ink(theme.Accent), Line: scene.Ink(theme.Paper), Width: 1})
+}
+
+// marked is the place, at its row's top, of what is selected and has no width in
+// volts. An open link between modules has its gap instead.
+func (f *frame) marked() (scene.Point, int, bool) {
+	net := f.Pack.Net
+	if name, ok := f.Pack.TapOf(f.o.Selected); ok {
+		if n, ok := net.Node(name); ok {
+			return f.ofNode(n, 0)
+		}
+	}
+	id, _ := strings.CutPrefix(f.o.Selected, "link:")
+	l, ok := net.Link(id)
+	if id == f.o.Selected || !ok {
+		return scene.Point{}, 0, false
+	}
+	for _, r := range f.rows {
+		for _, g := range r.gaps {
+			if g.link == l {
+				return scene.Point{}, 0, false
+			}
+		}
+	}
+	a, okA := net.Node(net.Layout.Links[l].From)
+	b, okB := net.Node(net.Layout.Links[l].To)
+	return f.between(a, okA, b, okB, 0)
 }
