@@ -56,7 +56,8 @@ type Band struct {
 	Upper    []Edge
 }
 
-// Bands lists the drain bands of a case, at most one for each string.
+// Bands lists the drain bands of a case, at most one for each string. A list that
+// other volts contradict in its order has none.
 func Bands(c fault.Case) []Band {
 	net, _ := topology.Compile(c.Layout)
 	var out []Band
@@ -101,7 +102,7 @@ func Evidence(c fault.Case) []fault.Evidence {
 func (w *weighed) drainBand(apart func(a, b topology.NodeID) bool) (Band, bool) {
 	h := w.band
 	lower, upper := w.likeliest(0), w.likeliest(1)
-	if h.j == 0 || lower < 1 || upper <= lower {
+	if h.j == 0 || lower < 1 || upper <= lower || w.l.back != nil {
 		return Band{}, false
 	}
 	ratio := math.Exp(math.Min(w.ratio, 50))

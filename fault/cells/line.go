@@ -20,6 +20,7 @@ type line struct {
 	whole []run     // single modules and boards that have a group here
 	ends  []int     // taps at which modules begin and end, ascending
 	flat  bool      // iron phosphate on the level part of its curve
+	back  *mirror   // volts that the list fits only when it is turned; nil = none
 }
 
 // A run is the groups above tap from, up to tap to; what names the module or
@@ -58,6 +59,9 @@ func lines(c *fault.Case, net *topology.Net, p picked) []*line {
 		}
 		l.addBoards()
 		l.flat = l.onPlateau()
+		if m, ok := l.turned(c, p); ok {
+			l.back = &m
+		}
 		out[s] = l
 	}
 	return out

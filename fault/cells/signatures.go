@@ -20,6 +20,7 @@ const (
 	GroupHigh     = "group-high"     // one group by itself
 	Plateau       = "plateau"        // volts that say little of charge
 	NotCompared   = "not-compared"   // lists of states that are too far apart
+	Turned        = "turned"         // a list that seems to run from the other end
 )
 
 // A Signature is something that the pattern of group volts shows. Only a drain
@@ -60,6 +61,9 @@ type view struct {
 }
 
 func (l *line) signatures(apart func(a, b topology.NodeID) bool) (out []Signature) {
+	if l.back != nil {
+		out = append(out, Signature{Kind: Turned, String: l.id(), Text: l.back.sentence(l.id())})
+	}
 	v := view{line: l, mv: slices.Clone(l.mv)}
 	v.keep, v.sigma = l.withoutStrays(l.noiseFloor())
 	if w, ok := weigh(l); ok {
