@@ -51,6 +51,9 @@ func ParseEntry(raw string, o EntryOptions) (Entry, error) {
 		return e.overRange(strings.HasPrefix(s, "-"), o)
 	}
 	number, unit := splitUnit(s)
+	if number == "" {
+		return e, fmt.Errorf("%q is not a number", s)
+	}
 	v, err := parseNumber(number, o.DecimalComma)
 	if err != nil {
 		return e, err

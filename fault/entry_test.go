@@ -50,7 +50,7 @@ func TestParseEntry(t *testing.T) {
 func TestParseEntry_Refuses(t *testing.T) {
 	v := fault.EntryOptions{Quantity: fault.Volts}
 	for raw, says := range map[string]string{
-		"": "nothing", "  ": "nothing", "1,234": "write 1.234 or 1234", "3.6.2": "more than one", "abc": "not a number",
+		"": "nothing", "  ": "nothing", "1,234": "write 1.234 or 1234", "3.6.2": "more than one", "abc": `"abc" is not a number`, "k": `"k" is not a number`,
 		"210k ohm": "takes V", "12 parsec": "not a unit", "1e400": "not a number", "NaN": "not a number", "0x10": "not a number",
 		"OL": "bound", "99999999999999999999": "larger than any",
 	} {

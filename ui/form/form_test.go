@@ -88,12 +88,12 @@ func TestEntry_TabLeadsOn(t *testing.T) {
 	w := window(t, &fyne.Container{Layout: &Column{}, Objects: []fyne.CanvasObject{one, NewLabelled("Words", many), last}}, 300, 300)
 	w.Canvas().Focus(one)
 	for i, want := range []*Entry{many, last} {
-		test.FocusNext(w.Canvas())
+		w.Canvas().FocusNext()
 		if w.Canvas().Focused() != fyne.Focusable(want) {
 			t.Fatalf("step %d leads to %T", i, w.Canvas().Focused())
 		}
 	}
-	test.FocusPrevious(w.Canvas())
+	w.Canvas().FocusPrevious()
 	if w.Canvas().Focused() != fyne.Focusable(many) || many.AcceptsTab() {
 		t.Errorf("back leads to %T; the field keeps Tab: %v", w.Canvas().Focused(), many.AcceptsTab())
 	}
@@ -139,10 +139,10 @@ func TestStepper_ByKeysAlone(t *testing.T) {
 	w := window(t, s.Object(), 300, 60)
 	w.Canvas().Focus(s.Less())
 	key(w.Canvas().Focused(), fyne.KeySpace)
-	test.FocusNext(w.Canvas())
+	w.Canvas().FocusNext()
 	s.Entry.SelectAll()
 	typed(w.Canvas().Focused(), "7")
-	test.FocusNext(w.Canvas())
+	w.Canvas().FocusNext()
 	key(w.Canvas().Focused(), fyne.KeyReturn, fyne.KeyReturn)
 	if s.Entry.Text != "8" {
 		t.Errorf("it shows %q", s.Entry.Text)
