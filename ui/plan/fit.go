@@ -13,6 +13,7 @@ const (
 	legendWide  = 252.0
 	legendHigh  = 74.0
 	frontHigh   = 48.0
+	ringRoom    = 12.0 // for the ring round a selected module
 	marginRound = 20.0
 	gapWide     = 165.0 // beside an open link, for its label
 	labelRoom   = 62.0  // above or below the pack, for the label of an open link in its first or last row
@@ -131,7 +132,7 @@ func (d *Drawing) frontWide() float64 {
 func (d *Drawing) clear(v scene.View, c corner) bool {
 	front := scene.Rect{}
 	edge := d.edgeRoom(v.H)
-	front.Min[0], front.Max[0], front.Max[1] = edge, edge+d.frontWide(), frontHigh
+	front.Min[0], front.Max[0], front.Max[1] = edge, edge+d.frontWide()+ringRoom, frontHigh
 	for _, r := range []scene.Rect{d.legendRect(v.W, v.H, c, 2).Grown(6), front} {
 		if d.lies(v, r) {
 			return false

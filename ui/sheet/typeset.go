@@ -63,8 +63,24 @@ func (s *setter) press(id string, top float64) {
 	s.l.Target(id, 0, scene.At(0, top), scene.At(s.width, top), scene.At(s.width, s.y), scene.At(0, s.y))
 }
 
+// raise gives what can be pressed the height of a finger, with what it says in
+// its middle; from is the first shape of it.
+func (s *setter) raise(top float64, from int) {
+	lack := s.size.Touch - (s.y - top)
+	if lack <= 0 {
+		return
+	}
+	for i := range s.l.Shapes[from:] {
+		pts := s.l.Shapes[from+i].Points
+		for k := range pts {
+			pts[k] = pts[k].Moved(0, lack/2)
+		}
+	}
+	s.y += lack
+}
+
 func (s *setter) block(b Block) {
-	top := s.y
+	top, from := s.y, len(s.l.Shapes)
 	switch b.Kind {
 	case Title:
 		s.heading(b)
@@ -107,6 +123,9 @@ func (s *setter) block(b Block) {
 		s.pad(b)
 	case Action:
 		s.action(b)
+	}
+	if b.ID != "" {
+		s.raise(top, from)
 	}
 	s.press(b.ID, top)
 }
