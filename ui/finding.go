@@ -54,6 +54,7 @@ func (d *Desk) Close() {
 		d.cancel()
 		d.cancel = nil
 	}
+	d.run++ // a finding that was ready before it could be cancelled has nowhere to go
 }
 
 // done takes a computation's result, unless another has been started since.

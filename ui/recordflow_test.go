@@ -412,3 +412,14 @@ func TestEntry_ThePadStaysUnderTheFinger(t *testing.T) {
 		t.Errorf("after saving the pad is at %g, not %g", y, at)
 	}
 }
+
+// A case is left while its finding is on its way: what comes too late to be cancelled
+// is dropped.
+func TestDesk_AFindingThatComesAfterTheCaseWasLeft(t *testing.T) {
+	r := newRig(t, nil)
+	r.Close()
+	r.runJobs()
+	if r.result.Finding != nil {
+		t.Error("a finding was shown in a case that was left")
+	}
+}
