@@ -17,4 +17,9 @@ func (d *Desk) Around(key func(*fyne.KeyEvent) bool) {
 }
 
 // Keys is the list of the desk's keys, for the help of the window around it.
-func (d *Desk) Keys() []sheet.Block { return keysBlocks(d.set) }
+func (d *Desk) Keys() []sheet.Block {
+	if d.photos.Content().Visible() {
+		return d.photos.Keys()
+	}
+	return keysBlocks(d.set)
+}

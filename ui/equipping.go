@@ -84,6 +84,7 @@ func (d *Desk) kitKey(k fyne.KeyName) bool {
 func (d *Desk) nextKit(by int) {
 	d.kits.Leave(d.kit)
 	d.setKit(d.kits.Begin(d.deps.Case, kit.Kind((int(d.kit.Kind)+by)%len(kit.Names))))
+	d.showChips() // the button at the foot names the kind
 }
 
 // pickKit is a press on the page.

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
 
 	"halfsplit/ui/entry"
 )
@@ -56,7 +58,17 @@ func TestKit_LeavingKeepsWhatWasTyped(t *testing.T) {
 	r := ready(t)
 	r.typed("i")
 	r.typed("10M")
-	r.key(fyne.KeyRight, fyne.KeyLeft)
+	r.key(fyne.KeyRight)
+	drawn := ""
+	for _, o := range test.WidgetRenderer(r.primary).Objects() {
+		if text, ok := o.(*canvas.Text); ok {
+			drawn += text.Text + "|"
+		}
+	}
+	if !strings.Contains(drawn, "Add this insulation tester") {
+		t.Errorf("the button says %q", drawn)
+	}
+	r.key(fyne.KeyLeft)
 	if r.kit.Fields[1].Text != "10M" {
 		t.Errorf("another kind and back leaves %q", r.kit.Fields[1].Text)
 	}

@@ -37,6 +37,9 @@ func TestPhotos_BelongToWhatIsSelected(t *testing.T) {
 	if r.root.Visible() || !r.photos.Content().Visible() {
 		t.Fatal("the photos are not shown")
 	}
+	if keys := sheet.Text(r.Keys()); !strings.Contains(keys, "Add a photo from a file") || strings.Contains(keys, "Zoom") {
+		t.Errorf("the help lists\n%s", keys)
+	}
 	r.typed("a")
 	r.key(fyne.KeyEnd, fyne.KeyReturn)
 	r.typed("chafed")

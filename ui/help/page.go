@@ -88,6 +88,7 @@ func (p *Page) Focus() {
 
 func (p *Page) turn(part int) {
 	p.part = part
+	p.chips[len(p.chips)-1].Primary = part == 0 // it shows what that part tells
 	p.list.Page().Roll.Offset = fyne.NewPos(0, 0)
 	p.list.Refresh()
 	for _, c := range p.chips {

@@ -112,20 +112,31 @@ func (p *Page) commands() {
 		p.buttons.Objects = append(p.buttons.Objects, b)
 		return b
 	}
-	button(&command.Command{Name: "Back", Keys: "Esc", Named: []fyne.KeyName{fyne.KeyEscape}, Do: p.back}, false)
-	button(&command.Command{Name: "Add a photo", Keys: "A", Runes: "a", Do: p.add}, true)
-	button(&command.Command{Name: "Full size", Keys: "F", Runes: "f", Do: p.toggleFull, On: func() bool { return p.full }}, false)
-	p.undo = button(&command.Command{Name: "Undo", Keys: "Ctrl Z", Do: func() { p.deps.TakeBack() }, Label: p.undoLabel}, false)
+	button(&command.Command{Name: "Back", Help: "Back from full size, from a new photo, from the photos", Keys: "Esc", Named: []fyne.KeyName{fyne.KeyEscape}, Do: p.back}, false)
+	button(&command.Command{Name: "Add a photo", Help: "Add a photo from a file", Keys: "A", Runes: "a", Do: p.add}, true)
+	button(&command.Command{Name: "Full size", Help: "The photo point for point, or whole; Enter does the same", Keys: "F", Runes: "f", Do: p.toggleFull, On: func() bool { return p.full }}, false)
+	p.undo = button(&command.Command{Name: "Undo", Help: "Take back the photo that was added last; it stays in the history", Keys: "Ctrl Z", Do: func() { p.deps.TakeBack() }, Label: p.undoLabel}, false)
 	named := func(do func(), keys ...fyne.KeyName) { p.set.Add(&command.Command{Named: keys, Do: do}) }
-	named(func() { p.step(1) }, fyne.KeyDown)
+	p.set.Add(&command.Command{Help: "Next and previous photo or file; home and end, the first and the last", Keys: "Down, up", Named: []fyne.KeyName{fyne.KeyDown}, Do: func() { p.step(1) }})
 	named(func() { p.step(-1) }, fyne.KeyUp)
 	named(func() { p.step(-len(p.ids())) }, fyne.KeyHome)
 	named(func() { p.step(len(p.ids())) }, fyne.KeyEnd)
 	named(p.enter, fyne.KeyReturn, fyne.KeyEnter)
-	named(func() { p.roam(0, 0.5) }, fyne.KeyPageDown)
+	p.set.Add(&command.Command{Help: "Roll the photo in full size, as left and right do", Keys: "Page down, page up", Named: []fyne.KeyName{fyne.KeyPageDown}, Do: func() { p.roam(0, 0.5) }})
 	named(func() { p.roam(0, -0.5) }, fyne.KeyPageUp)
 	named(func() { p.roam(0.5, 0) }, fyne.KeyRight)
 	named(func() { p.roam(-0.5, 0) }, fyne.KeyLeft)
+}
+
+// Keys is the list of the page's keys.
+func (p *Page) Keys() []sheet.Block {
+	b := []sheet.Block{{Kind: sheet.Title, Text: "Keys", Bold: true}, {Kind: sheet.Soft, Text: "Every key has a button or a press that does the same."}}
+	for _, c := range p.set.List() {
+		if c.Help != "" {
+			b = append(b, sheet.Block{Kind: sheet.Row, Text: c.Keys, Value: c.Help + "."})
+		}
+	}
+	return b
 }
 
 // undoLabel names what is taken back, shortened where it is long.
