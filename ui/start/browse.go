@@ -301,6 +301,14 @@ func (v *View) fileThings() []fyne.CanvasObject {
 		things = append(things, v.row(v.button(verb, "Enter", true, func() { v.write(false) }), v.button("Leave", "Esc", false, v.back)))
 	default:
 		things = append(things, v.row(v.button("Go there", "Enter", true, func() { v.typedPath(b.path.Text) }), v.button("Leave", "Esc", false, v.back)))
+		if v.book != nil {
+			others := []sheet.Block{{Kind: sheet.Title, Text: "The casebook"}, {Kind: sheet.Para, Text: "Open now: " + v.book.Path()}}
+			row := v.row(v.button("Begin a new casebook", "", false, v.beginBook))
+			if b.purpose == toImport {
+				row = v.row(v.button("Open another casebook", "O", false, v.openAnother), v.button("Begin a new casebook", "", false, v.beginBook))
+			}
+			things = append(things, v.words(others), row)
+		}
 	}
 	return things
 }

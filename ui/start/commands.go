@@ -29,6 +29,7 @@ func (v *View) commands() {
 	add(&command.Command{Name: "Open", Help: "Open the chosen case, or begin a case from the chosen layout", Keys: "Enter", Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Do: v.open})
 	add(&command.Command{Name: "New case", Help: "Begin a case from the layout that is chosen, or that the chosen case has", Keys: "N", Runes: "n", Do: func() { v.act(v.openNewCase) }})
 	add(&command.Command{Name: "Export", Help: "Write the chosen case or layout to a JSON file", Keys: "X", Runes: "x", Do: func() { v.act(v.openExport) }})
+	add(&command.Command{Name: "Open another casebook", Help: "Open another casebook, or begin one", Keys: "O", Runes: "o", Do: func() { v.act(v.openAnother) }})
 	add(&command.Command{Name: "Search", Help: "Go to the search, or to the path of a file", Keys: "/", Runes: "/", Do: v.toField})
 	for _, k := range []struct {
 		name string

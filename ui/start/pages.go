@@ -243,6 +243,9 @@ func (v *View) troubleThings() []fyne.CanvasObject {
 	case casebook.Foreign, casebook.Newer:
 		buttons[0], buttons[len(buttons)-2] = another, again
 	}
+	if v.last != "" && v.last != v.deps.Path {
+		buttons = append([]*command.Chip{v.button("Back to the casebook before", "", true, func() { v.reopen(v.last, false) })}, buttons...)
+	}
 	for i, b := range buttons {
 		b.Primary = i == 0
 	}
@@ -260,6 +263,9 @@ func (v *View) copies() []string {
 // reopen leaves the casebook to the window, which comes back with it or with
 // what is wrong.
 func (v *View) reopen(path string, create bool) {
+	if v.book != nil {
+		v.last = v.book.Path()
+	}
 	v.SetOpening(path)
 	v.deps.Reopen(path, create)
 }

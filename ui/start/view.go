@@ -63,6 +63,7 @@ type View struct {
 	book   Book
 	status status
 	err    error
+	last   string // path of the casebook that was open before another was asked for
 
 	tab     tab
 	cases   []casebook.CaseSummary

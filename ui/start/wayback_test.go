@@ -198,3 +198,30 @@ func TestView_AMissingCasebookIsBegunWhereItWasLookedFor(t *testing.T) {
 		t.Errorf("asked for %v", r.asked)
 	}
 }
+
+// Another casebook is opened from the list too, and the one before is one press
+// away when that fails.
+func TestView_AnotherCasebookAndBack(t *testing.T) {
+	r := withDemo(t)
+	other := filepath.Join(r.dir, "other.halfsplit")
+	if err := os.WriteFile(other, []byte("hello"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	r.typed("o")
+	r.press("file:other.halfsplit")
+	if len(r.asked) != 1 || r.asked[0] != other {
+		t.Fatalf("asked for %v", r.asked)
+	}
+	r.SetTrouble(other, &casebook.Error{Kind: casebook.Foreign, Path: other, Text: "is no casebook"})
+	r.tap("Back to the casebook before")
+	if len(r.asked) != 2 || r.asked[1] != r.book.Path() {
+		t.Errorf("asked for %v", r.asked)
+	}
+	r.SetBook(r.book)
+	r.tap("Import")
+	r.tap("Begin a new casebook")
+	r.tap("Begin it here")
+	if len(r.asked) != 3 || !strings.HasSuffix(r.asked[2], BookEnding) {
+		t.Errorf("asked for %v", r.asked)
+	}
+}
