@@ -1,0 +1,76 @@
+package start
+
+import (
+	"errors"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"halfsplit/ui/files"
+)
+
+// otherName gives the file a name that is free.
+func (v *View) otherName() {
+	b := &v.files
+	stem, ending := b.name, ""
+	if i := strings.Index(b.name, "."); i > 0 {
+		stem, ending = b.name[:i], b.name[i:]
+	}
+	taken := map[string]bool{}
+	for _, n := range b.listing.Files {
+		taken[n] = true
+	}
+	for n := 2; ; n++ {
+		if try := stem + "-" + strconv.Itoa(n) + ending; !taken[try] {
+			b.name = try
+			break
+		}
+	}
+	b.exists = false
+	v.show(filesPage)
+	v.focusFirst()
+}
+
+// write writes the file, or begins the casebook; a file that is there is asked
+// about first.
+func (v *View) write(over bool) {
+	b := &v.files
+	name := strings.TrimSpace(b.name)
+	b.wrong, b.exists = "", false
+	if name == "" || name != filepath.Base(name) || name == "." || name == ".." {
+		b.wrong = "The file needs a name, without slashes. The folder is chosen in the list."
+		v.show(filesPage)
+		return
+	}
+	if b.path != nil && b.path.Text != b.folder { // typed, and Enter pressed elsewhere
+		if _, err := files.List(strings.TrimSpace(b.path.Text)); err != nil {
+			b.wrong = ended(err.Error())
+			v.show(filesPage)
+			return
+		}
+		b.folder = strings.TrimSpace(b.path.Text)
+	}
+	if ending := b.endings()[0]; !strings.HasSuffix(strings.ToLower(name), ending) {
+		name += ending
+	}
+	b.name = name
+	path := filepath.Join(b.folder, name)
+	if b.purpose == toBeginBook {
+		v.page = detailsPage
+		v.reopen(path, true)
+		return
+	}
+	err := files.Write(path, b.data, over)
+	switch {
+	case errors.Is(err, files.ErrThere):
+		b.exists = true
+		v.show(filesPage)
+	case err != nil:
+		b.wrong = ended(err.Error()) + " Nothing was written."
+		v.show(filesPage)
+	default:
+		v.show(detailsPage)
+		v.say("Written: " + path)
+		v.Focus()
+	}
+}
