@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"halfsplit/fault"
+	"halfsplit/ui/easel"
 	"halfsplit/ui/entry"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/store"
@@ -50,8 +51,8 @@ func (d *Desk) setForm(f entry.Form) {
 	}
 	d.showSheet(false)
 	d.showChips()
-	if f.At == entry.Field && d.frame.low() {
-		d.rollTo(entry.FieldID, 50) // and what it means, below it
+	if f.At == entry.Field {
+		d.rollTo(entry.FieldID, 22+easel.Sizes().Number()) // and what it means, below it
 	}
 }
 

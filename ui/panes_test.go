@@ -9,7 +9,9 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"halfsplit/ui/easel"
+	"halfsplit/ui/scene"
 	"halfsplit/ui/stages"
+	"halfsplit/ui/theme"
 )
 
 // drag takes hold of something of the window in its middle.
@@ -199,6 +201,29 @@ func TestFrame_LowWindowsKeepTheirRoomForTheDrawing(t *testing.T) {
 		r.pickOnSheet(moreID + strconv.Itoa(r.more()[0]))
 		if r.page != shadingPage {
 			t.Errorf("%v: the first line opened\n%s", size, r.onSheet())
+		}
+	}
+}
+
+// Whatever the window, what is typed is seen while typing, and so is what it
+// means but for the large figures of the glove view in a low window.
+func TestFrame_TheNumberInHandIsInView(t *testing.T) {
+	for _, glove := range []bool{false, true} {
+		for _, size := range []fyne.Size{{Width: 1280, Height: 744}, {Width: 1024, Height: 644}, {Width: 768, Height: 376}, {Width: 683, Height: 411}, {Width: 640, Height: 344}} {
+			r := ready(t)
+			fyne.CurrentApp().Settings().SetTheme(&theme.Theme{Force: theme.Light, Glove: glove})
+			r.w.Resize(size)
+			r.key(fyne.KeyTab, fyne.KeyReturn)
+			r.typed("29")
+			top, bottom := r.paperRoll.Offset.Y, r.paperRoll.Offset.Y+r.paperRoll.Size().Height
+			for _, s := range r.paper.List().Shapes {
+				if s.Kind != scene.Label || !strings.HasPrefix(s.Text, "29") || glove && r.frame.low() && s.Text != "29" {
+					continue
+				}
+				if y := float32(s.Points[0].World.Y() + s.Points[0].Px.Y()); y < top || y+float32(s.Size)/2 > bottom {
+					t.Errorf("glove %v, %v: %q lies at %g, seen is %g to %g", glove, size, s.Text, y, top, bottom)
+				}
+			}
 		}
 	}
 }

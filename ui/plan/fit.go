@@ -9,6 +9,7 @@ import (
 // in a corner, FRONT in another.
 const (
 	edgeWide    = 34.0
+	tinyPane    = 160.0 // height below which the words around the pack are fewer
 	lowPane     = 260.0 // height below which the pack has the edge scales' room too
 	legendWide  = 252.0
 	legendHigh  = 74.0
@@ -82,12 +83,12 @@ func (d *Drawing) fitted(w, h float64) fit {
 		}
 	}
 	add(true, left, top, side, bottom, lowLeft, lowRight, topRight)
-	add(true, left, max(top, frontHigh+4), side, bottom, lowLeft, lowRight, topRight)
+	add(true, left, max(top, d.frontHigh(h)+4), side, bottom, lowLeft, lowRight, topRight)
 	add(false, left+legendWide, top, left+legendWide, bottom, lowLeft)
 	add(false, left+legendWide, top, side, bottom, lowLeft)
 	add(true, left, top, side+legendWide, bottom, lowRight)
 	add(true, left, top, side, bottom+legendHigh, lowLeft)
-	add(false, left, max(top, frontHigh+4), side, bottom+legendHigh, lowLeft)
+	add(false, left, max(top, d.frontHigh(h)+4), side, bottom+legendHigh, lowLeft)
 	largest := 0.0
 	for _, f := range all {
 		largest = max(largest, f.view.ScaleX)
@@ -105,6 +106,9 @@ func (d *Drawing) fitted(w, h float64) fit {
 // so many lines.
 func (d *Drawing) legendRect(w, h float64, c corner, lines int) scene.Rect {
 	high := legendHigh + float64(lines-1)*lineHigh
+	if h < tinyPane { // no remark
+		high = legendHigh - lineHigh - 2
+	}
 	x, y := d.edgeRoom(h)+8, h-d.edgeRoom(h)-high-4
 	if c != lowLeft {
 		x = w - legendWide - 10
@@ -118,13 +122,24 @@ func (d *Drawing) legendRect(w, h float64, c corner, lines int) scene.Rect {
 }
 
 // frontWide is about the width of FRONT and its words.
-func (d *Drawing) frontWide() float64 {
+func (d *Drawing) frontWide(h float64) float64 {
 	const letter = 0.57 * theme.Small
 	wide := letter * float64(len(d.seen()))
 	if _, ok := d.front(); ok {
+		if h < tinyPane { // in one line
+			wide += letter * float64(len("FRONT, "))
+		}
 		return 10 + 40 + wide
 	}
 	return 10 + letter*float64(len(frontNotRecorded)) + wide
+}
+
+// frontHigh is the height that FRONT and its words take.
+func (d *Drawing) frontHigh(h float64) float64 {
+	if h < tinyPane {
+		return 28
+	}
+	return frontHigh
 }
 
 // clear says that in a view neither the legend in a corner nor FRONT lies over
@@ -132,7 +147,7 @@ func (d *Drawing) frontWide() float64 {
 func (d *Drawing) clear(v scene.View, c corner) bool {
 	front := scene.Rect{}
 	edge := d.edgeRoom(v.H)
-	front.Min[0], front.Max[0], front.Max[1] = edge, edge+d.frontWide()+ringRoom, frontHigh
+	front.Min[0], front.Max[0], front.Max[1] = edge, edge+d.frontWide(v.H)+ringRoom, d.frontHigh(v.H)
 	for _, r := range []scene.Rect{d.legendRect(v.W, v.H, c, 2).Grown(6), front} {
 		if d.lies(v, r) {
 			return false

@@ -27,7 +27,7 @@ func (f *frame) reserve() {
 	edge := f.edgeRoom(f.v.H)
 	at(0, 0, edge, f.v.H)
 	at(0, f.v.H-edge, f.v.W, f.v.H)
-	at(edge, 0, edge+f.frontWide(), 44)
+	at(edge, 0, edge+f.frontWide(f.v.H), f.frontHigh(f.v.H)-4)
 	_, _, note := f.legendWords()
 	f.taken = append(f.taken, f.legendAt(note).Grown(4))
 }
@@ -108,15 +108,13 @@ const frontNotRecorded = ", FRONT not recorded"
 func (f *frame) orientation() {
 	x, y := f.edgeRoom(f.v.H)+10, 10.0
 	if way, ok := f.front(); ok && !f.Geo.Schematic {
+		if f.v.H < tinyPane {
+			f.shortFront(way)
+			return
+		}
 		wide := 40 + math.Max(f.measure("FRONT", theme.Text, true), f.measure(f.seen(), theme.Small, false))
 		f.l.Rect("", f.pinned(x-2, y-4), f.pinned(x+wide, y+40), scene.Ink(theme.Paper), scene.Paint{}, 0, 4)
-		c := f.pinned(x+12, y+18)
-		tip, tail := c.Moved(way.X()*15, way.Y()*15), c.Moved(-way.X()*15, -way.Y()*15)
-		side := mgl64.Vec2{-way.Y(), way.X()}
-		f.l.Line("", scene.Ink(theme.Ink), 2, tail, tip)
-		for _, s := range []float64{-1, 1} {
-			f.l.Line("", scene.Ink(theme.Ink), 2, tip, tip.Moved(-way.X()*8+s*side.X()*6, -way.Y()*8+s*side.Y()*6))
-		}
+		f.arrow(f.pinned(x+12, y+18), way, 15)
 		f.l.Text("", f.pinned(x+34, y+10), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, "FRONT")
 		f.l.Text("", f.pinned(x+34, y+27), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, f.seen())
 		return
@@ -127,6 +125,24 @@ func (f *frame) orientation() {
 	}
 	f.l.Rect("", f.pinned(x-4, y-4), f.pinned(x+f.measure(text, theme.Small, false)+6, y+20), scene.Ink(theme.Paper), scene.Paint{}, 0, 4)
 	f.l.Text("", f.pinned(x, y+8), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, text)
+}
+
+// shortFront is FRONT in one line.
+func (f *frame) shortFront(way mgl64.Vec2) {
+	text := "FRONT, " + f.seen()
+	f.l.Rect("", f.pinned(4, 2), f.pinned(32+f.measure(text, theme.Small, false), 24), scene.Ink(theme.Paper), scene.Paint{}, 0, 4)
+	f.arrow(f.pinned(14, 13), way, 9)
+	f.l.Text("", f.pinned(28, 13), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Small, false, text)
+}
+
+// arrow points from c so many pixels each way.
+func (f *frame) arrow(c scene.Point, way mgl64.Vec2, half float64) {
+	tip, tail := c.Moved(way.X()*half, way.Y()*half), c.Moved(-way.X()*half, -way.Y()*half)
+	side := mgl64.Vec2{-way.Y(), way.X()}
+	f.l.Line("", scene.Ink(theme.Ink), 2, tail, tip)
+	for _, s := range []float64{-1, 1} {
+		f.l.Line("", scene.Ink(theme.Ink), 2, tip, tip.Moved(-way.X()*8+s*side.X()*6, -way.Y()*8+s*side.Y()*6))
+	}
 }
 
 func (d *Drawing) seen() string {
@@ -184,6 +200,9 @@ func (f *frame) legend() {
 		last := max(1, len(ends)-1)
 		px := x + 10 + (legendWide-20)*float64(i)/float64(last)
 		f.l.Text("", f.pinned(px, y+45), scene.Alignment(i*2/last-1), scene.Middle, scene.Ink(theme.Ink), theme.Small, false, e)
+	}
+	if f.v.H < tinyPane {
+		return
 	}
 	for i, line := range lines {
 		f.l.Text("", f.pinned(x+10, y+62+float64(i)*theme.Small*lineFactor), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, line)

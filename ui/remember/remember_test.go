@@ -12,7 +12,7 @@ import (
 
 func TestState_ComesBack(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "new", "window.json")
-	s := remember.State{Text: 150, Glove: true, Colours: "dark", Emergency: "{}"}
+	s := remember.State{Text: 150, Glove: true, Ruler: 35, Sheet: 440, Colours: "dark", Emergency: "{}"}
 	s.SetLast("/a/book", "case 1")
 	s.SetLast("/b/book", "case 2")
 	s.SetLast("/b/book", "")
