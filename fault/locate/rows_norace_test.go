@@ -1,0 +1,5 @@
+//go:build !race
+
+package locate_test
+
+const raced = false
