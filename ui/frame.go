@@ -4,7 +4,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 
-	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/stages"
 	"halfsplit/ui/theme"
@@ -314,66 +313,6 @@ func (f *frame) footRoom(width float32) (left, right float32) {
 		right = width
 	}
 	return left, right
-}
-
-// showWhat hides what does not fit the window's width.
-func (f *frame) showWhat() {
-	d, w := f.d, f.size.Width
-	if w == 0 {
-		return
-	}
-	one, single := f.one(), f.single()
-	if !single && d.shown == sheetView || !one {
-		d.shown = planView
-	}
-	show := func(o fyne.CanvasObject, on bool) {
-		if on != o.Visible() {
-			if on {
-				o.Show()
-			} else {
-				o.Hide()
-			}
-		}
-	}
-	show(d.planPane, !one || d.shown == planView)
-	show(d.rulerPane, !one || d.shown == rulerView)
-	sheet := !single || d.shown == sheetView
-	show(d.paperRoll, sheet)
-	show(d.pageChips, sheet)
-	show(d.primary, sheet)
-	show(f.page, sheet)
-	show(f.side, !single)
-	for _, c := range d.planChips.Objects { // they belong to the drawings
-		show(c, !single || d.shown != sheetView)
-	}
-	low := f.low()
-	for _, c := range d.chips {
-		if c.Compact != (low && c != d.primary) {
-			c.Compact = !c.Compact
-			c.Refresh()
-		}
-	}
-	show(d.moreChip, low)
-	if low { // the rest is a press further away
-		for _, c := range d.planChips.Objects {
-			name := c.(*command.Chip).Command.Name
-			show(c, c.Visible() && (name == "-" || name == "+" || name == "Whole" || c == d.moreChip))
-		}
-	}
-	for _, c := range d.footChips.Objects {
-		show(c, !low || c.(*command.Chip).Command.Name == "Undo")
-	}
-	show(d.viewChip, one)
-	bar := f.bar()
-	show(d.stageRoll, w >= stageColumn)
-	show(d.stageBar, bar)
-	show(f.stageSide, w >= stageColumn || bar)
-	show(d.stageChip, w < stageColumn && !bar)
-	show(d.aboutChip, w >= stageColumn || bar || single && !f.low()) // a press on the drawing does the same
-	for i := range d.rulerGrips {
-		show(d.rulerGrips[i], !one)
-		show(d.sheetGrips[i], !single)
-	}
 }
 
 func (f *frame) colour() {

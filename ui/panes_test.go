@@ -216,13 +216,18 @@ func TestFrame_TheNumberInHandIsInView(t *testing.T) {
 			r.key(fyne.KeyTab, fyne.KeyReturn)
 			r.typed("29")
 			top, bottom := r.paperRoll.Offset.Y, r.paperRoll.Offset.Y+r.paperRoll.Size().Height
+			seen := 0
 			for _, s := range r.paper.List().Shapes {
 				if s.Kind != scene.Label || !strings.HasPrefix(s.Text, "29") || glove && r.frame.low() && s.Text != "29" {
 					continue
 				}
+				seen++
 				if y := float32(s.Points[0].World.Y() + s.Points[0].Px.Y()); y < top || y+float32(s.Size)/2 > bottom {
 					t.Errorf("glove %v, %v: %q lies at %g, seen is %g to %g", glove, size, s.Text, y, top, bottom)
 				}
+			}
+			if seen == 0 {
+				t.Errorf("glove %v, %v: nothing that was typed is on the sheet", glove, size)
 			}
 		}
 	}
