@@ -100,3 +100,28 @@ func TestFrame_WhatIsPressedIsLargeEnough(t *testing.T) {
 		}
 	}
 }
+
+// A key that did two things would do only the first.
+func TestKeys_EachDoesOneThing(t *testing.T) {
+	r := ready(t)
+	taken := map[rune]string{}
+	for _, c := range r.set.List() {
+		for _, k := range strings.ToLower(c.Runes) {
+			if was, ok := taken[k]; ok {
+				t.Errorf("%q does both %q and %q", k, was, c.Name)
+			}
+			taken[k] = c.Name
+		}
+	}
+	for _, k := range "pm,.<>" {
+		if taken[k] == "" {
+			t.Errorf("%q does nothing", k)
+		}
+	}
+	r.typed("?")
+	for _, want := range []string{"Divide the window", "The ruler lower or higher", "The sheet narrower or wider"} {
+		if !strings.Contains(r.onSheet(), want) {
+			t.Errorf("the list of keys lacks %q", want)
+		}
+	}
+}
