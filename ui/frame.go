@@ -63,7 +63,10 @@ func (d *Desk) nextView() {
 // viewLabel says what the button for the next view shows.
 func (d *Desk) viewLabel() string {
 	single := d.frame != nil && d.frame.single()
-	if d.frame != nil && d.frame.low() { // short: the buttons share one row
+	if d.frame != nil && d.frame.few() { // short: the buttons share one row
+		if d.shown == rulerView && !single {
+			return "Plan"
+		}
 		return [...]string{planView: "Ruler", rulerView: "Sheet", sheetView: "Plan"}[d.shown]
 	}
 	switch {
@@ -78,7 +81,10 @@ func (d *Desk) viewLabel() string {
 // flow puts buttons in rows, as many as fit.
 type flow struct{}
 
-const chipGap = 6
+const (
+	chipGap = 6
+	message = 190 // room at the foot for what just happened
+)
 
 func (f *flow) Layout(objects []fyne.CanvasObject, s fyne.Size) { f.place(objects, s.Width, true) }
 
@@ -303,13 +309,13 @@ func (f *frame) footRoom(width float32) (left, right float32) {
 		}
 		return w
 	}
-	message := float32(190) // for what just happened
+	least := float32(message)
 	if f.low() {
-		message = 110
+		least = 110
 	}
 	left = fyne.Min(wide(f.d.footChips.Objects), width)
 	right = width - wide(f.d.planChips.Objects)
-	if right-left < message {
+	if right-left < least {
 		right = width
 	}
 	return left, right

@@ -171,7 +171,13 @@ func TestFrame_PlanAndRulerTakeTurnsInASlimWindow(t *testing.T) {
 		}
 	}
 	r.w.Resize(fyne.NewSize(890, 644))
+	if got := label(r.viewChip); got != "Ruler" {
+		t.Errorf("the switch says %q", got)
+	}
 	r.typed("v")
+	if got := label(r.viewChip); got != "Plan" {
+		t.Errorf("on the ruler the switch says %q", got)
+	}
 	if r.planPane.Visible() || !r.rulerPane.Visible() {
 		t.Error("the switch does not show the ruler")
 	}

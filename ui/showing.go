@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"halfsplit/ui/command"
@@ -47,24 +49,47 @@ func (f *frame) showPanes() {
 	}
 }
 
-// stayLow are the buttons at the foot that a low window keeps; the others are on
-// the page More.
-var stayLow = map[string]bool{"-": true, "+": true, "Whole": true, "More": true, "Undo": true}
+// viewWide is about the width of the button for the next view.
+const viewWide = 130
+
+// few says that the foot has no room for every button: some go to the page More,
+// and those that stay are short.
+func (f *frame) few() bool {
+	if f.low() {
+		return true
+	}
+	wide := float32(message)
+	for _, row := range []*fyne.Container{f.d.planChips, f.d.footChips} {
+		wide += chipGap
+		for _, o := range row.Objects {
+			switch c := o.(*command.Chip); {
+			case c != f.d.moreChip && c != f.d.viewChip:
+				wide += c.Wide() + chipGap
+			case c == f.d.viewChip && f.one(): // what it says depends on this
+				wide += viewWide + chipGap
+			}
+		}
+	}
+	return wide > f.size.Width
+}
+
+// stayFew are the buttons at the foot that stay there.
+var stayFew = map[string]bool{"-": true, "+": true, "Whole": true, "More": true, "Undo": true}
 
 // showButtons shows the buttons that belong to what is shown and have room.
 func (f *frame) showButtons() {
-	d, low := f.d, f.low()
+	d, few := f.d, f.few()
 	drawings := !f.single() || d.shown != sheetView
 	for _, c := range d.planChips.Objects {
-		show(c, drawings && (!low || stayLow[c.(*command.Chip).Command.Name]))
+		show(c, drawings && (!few || stayFew[c.(*command.Chip).Command.Name]))
 	}
 	for _, c := range d.footChips.Objects {
-		show(c, !low || stayLow[c.(*command.Chip).Command.Name])
+		show(c, !few || stayFew[c.(*command.Chip).Command.Name])
 	}
-	show(d.moreChip, low)
+	show(d.moreChip, few)
 	show(d.viewChip, f.one())
 	for _, c := range d.chips {
-		if compact := low && c != d.primary; c.Compact != compact {
+		if compact := few && c != d.primary && (f.low() || !slices.Contains(d.pageChips.Objects, fyne.CanvasObject(c))); c.Compact != compact {
 			c.Compact = compact
 			c.Refresh()
 		}

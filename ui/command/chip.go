@@ -67,6 +67,19 @@ func (b *Chip) TypedKey(k *fyne.KeyEvent) {
 	}
 }
 
+// Wide is the button's width with its key, whether or not that is shown.
+func (b *Chip) Wide() float32 {
+	name := b.Command.Name
+	if b.Command.Label != nil {
+		name = b.Command.Label()
+	}
+	w := fyne.MeasureText(name, theme.Text, fyne.TextStyle{}).Width + 16
+	if b.Command.Keys != "" && b.Command.Keys != name {
+		w += fyne.MeasureText(b.Command.Keys, theme.Small, fyne.TextStyle{}).Width + 6
+	}
+	return fyne.Max(w, easel.Sizes().Touch())
+}
+
 // CreateRenderer makes the button's renderer.
 func (b *Chip) CreateRenderer() fyne.WidgetRenderer {
 	r := &chipRenderer{b: b, box: canvas.NewRectangle(nil), text: canvas.NewText("", nil), key: canvas.NewText("", nil)}
