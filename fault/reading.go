@@ -40,6 +40,7 @@ type Reading struct {
 	Note         string
 	Supersedes   string // id of the reading that this one corrects
 	Why          string // why it supersedes
+	Stands       string // why it is kept as read although it was doubted; "" = nobody said so
 	Extra        topology.Extra
 }
 

@@ -27,7 +27,7 @@ func furnish(t testing.TB, b *casebook.Book) (caseID string) {
 	if name, err := b.Undo(id, why("typed into the wrong state")); err != nil || name != "M01- to chassis:tray with R200k -7.5 V" {
 		t.Fatal(name, err)
 	}
-	must(b.AddReading(id, fault.Reading{State: "s2", Quantity: fault.Insulation, Red: "M02+", Black: "chassis", Value: 2e9, Relation: fault.Greater, Raw: "OL", TestVolts: 500}, anna)).or(t)
+	must(b.AddReading(id, fault.Reading{State: "s2", Quantity: fault.Insulation, Red: "M02+", Black: "chassis", Value: 2e9, Relation: fault.Greater, Raw: "OL", TestVolts: 500, Stands: "read twice, with new leads"}, anna)).or(t)
 	_, info, err := b.Case(id)
 	check(t, err)
 	check(t, b.SaveFinding(id, info.Revision, findingJSON("narrowed", "M02")))

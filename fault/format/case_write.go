@@ -101,6 +101,7 @@ func putReading(w *writer, r fault.Reading) {
 	w.text("note", r.Note)
 	w.text("supersedes", r.Supersedes)
 	w.text("why", r.Why)
+	w.text("stands", r.Stands)
 	w.extra(extra)
 }
 

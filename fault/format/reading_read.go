@@ -45,6 +45,7 @@ func (o *object) reading() fault.Reading {
 		Note:         o.text("note", false),
 		Supersedes:   o.ref("supersedes", false, "reading"),
 		Why:          o.text("why", false),
+		Stands:       o.text("stands", false),
 	}
 	rd.Value = o.num("value", true, valueLimits(rd.Quantity))
 	rd.Red, rd.Black = o.leads(rd.Quantity)

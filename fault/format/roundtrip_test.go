@@ -62,7 +62,7 @@ const full = `{"format": "halfsplit-case/1", "title": "all of it", "now": "s", "
  "states": [{"id": "s", "open": ["K-"], "unplugged": ["B"], "removed": [], "connected": ["laptop"], "contactors": "closed", "monitor": "active", "wet": false, "torqued": true, "x13": 1}],
  "group_volts": [{"module": "M", "state": "s", "at": "2026-03-02T10:04:00+01:00", "instrument": "i", "volts": [3.7, null], "source": "list", "x14": 1}],
  "readings": [{"id": "r1", "at": "2026-03-02T10:04:00.5Z", "state": "s", "quantity": "volts", "red": "K-@M-", "black": "chassis:lid", "value": -3.5, "raw": "-3,5", "relation": ">", "instrument": "i", "range": 6, "resistor": {"id": "R", "from": "M+", "to": "chassis", "x15": 1}, "test_volts": -500, "together_with": "r2", "after_touch_s": 0, "who": "a", "note": "b", "x16": 1},
-  {"id": "r2", "state": "s", "quantity": "volts", "red": "M.1", "black": "chassis", "value": 1, "resistor": "R", "supersedes": "r3", "why": "c"},
+  {"id": "r2", "state": "s", "quantity": "volts", "red": "M.1", "black": "chassis", "value": 1, "resistor": "R", "supersedes": "r3", "why": "c", "stands": "read twice"},
   {"id": "r3", "state": "s", "quantity": "celsius", "red": "M", "value": -12}],
  "noted": [{"id": "n1", "at": "2026-03-02T10:10:00Z", "who": "a", "place": "B", "what": "wet", "why": "drops under the cover", "x17": 1}, {"id": "n2", "place": "M.1", "what": "mark"}, {"id": "n3", "place": "K-", "what": "other"}]}`
 
