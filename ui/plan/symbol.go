@@ -297,7 +297,7 @@ func (f *frame) covered(r scene.Rect) float64 {
 		return math.Max(0, w) * math.Max(0, h)
 	}
 	area := r.Size().X() * r.Size().Y()
-	sum := 60 * (area - share(scene.Rect{Max: mgl64.Vec2{f.v.W, f.v.H}}))
+	sum := 60 * (area - share(scene.Rect{Max: mgl64.Vec2{f.v.W, f.v.H}}.Grown(-4)))
 	for _, m := range f.visible {
 		b := f.Geo.Modules[m].Box()
 		sum += 4 * share(scene.Rect{Min: f.v.Screen(world(b.Min)), Max: f.v.Screen(world(b.Max))}.Grown(3)) // with its terminals
