@@ -19,7 +19,7 @@ type Memory struct {
 	done  []step
 	taken []step // that were undone
 	who   string
-	ids   map[string]bool // ever given to a state or a reading
+	ids   map[string]bool // ever given to a state, a reading or a note
 	saved []fault.Finding
 
 	photos []photo
@@ -48,6 +48,9 @@ func NewMemory(c fault.Case) *Memory {
 	}
 	for _, s := range c.States {
 		m.ids[s.ID] = true
+	}
+	for _, n := range c.Noted {
+		m.ids[n.ID] = true
 	}
 	return m
 }

@@ -34,6 +34,11 @@ type Store interface {
 	SetNow(state string) error
 	AddInstrument(in fault.Instrument) error
 	AddResistor(r fault.Resistor) error
+	// AddNoted records what a person saw at a place and returns it with the id
+	// that it got.
+	AddNoted(n fault.Noted) (fault.Noted, error)
+	// WithdrawNoted strikes out something that was noted, for a reason.
+	WithdrawNoted(id, why string) error
 	// SaveFinding keeps a finding that was computed from the case as it stands.
 	SaveFinding(f fault.Finding) error
 
