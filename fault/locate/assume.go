@@ -27,6 +27,9 @@ func (d *data) assumptions() []string {
 			out = append(out, note)
 		}
 	}
+	if d.stale {
+		out = append(out, "The volts that were read contradict the cell list: the pack stood at another charge then. Only the list's proportions are used.")
+	}
 	for _, dr := range d.drifts {
 		out = append(out, dr.words(d))
 	}

@@ -16,6 +16,7 @@ const (
 	changedRel      = 0.01  // the same after a module was removed or contactors moved
 	shareRel        = 0.03  // common error of volts shared out over unmeasured groups
 	nominalCell     = 3.7   // V, where nothing else is known
+	otherCharge     = 0.05  // standard deviation of a list that the volts read contradict
 )
 
 // cellVolts is what is known of every group's volts in one state: a mean, an
@@ -93,6 +94,9 @@ func (d *data) takeList(cv *cellVolts, m int, gv *fault.GroupVolts, index, si in
 		}
 	}
 	common := []commonError{{name, gain}}
+	if d.stale {
+		common = append(common, commonError{"charge since the cell list", otherCharge})
+	}
 	if gv.State != d.c.States[si].ID {
 		drift := driftRel
 		if d.changedSince(gv.State, si) {
@@ -139,10 +143,20 @@ func (d *data) shareRest(cv *cellVolts, si int, without map[string]string) {
 	if rest == 0 {
 		return
 	}
-	src := len(cv.common)
-	cv.common = append(cv.common, []commonError{{"shared-out cell volts in state " + d.c.States[si].ID, shareRel}})
-	cv.list = append(cv.list, -1-si)
-	d.shareReadings(cv, si, src, without)
+	src := 0
+	for _, from := range d.donors(si) {
+		src = len(cv.common)
+		common := []commonError{{"shared-out cell volts in state " + d.c.States[from].ID, shareRel}}
+		if from != si {
+			drift := driftRel
+			if d.changedSince(d.c.States[from].ID, si) {
+				drift = changedRel
+			}
+			common = append(common, commonError{"drift of cell volts to state " + d.c.States[si].ID, drift})
+		}
+		cv.common, cv.list = append(cv.common, common), append(cv.list, -1-from)
+		d.shareReadings(cv, from, src, without)
+	}
 	fill := d.typicalCell(cv)
 	for g := range cv.mean {
 		if cv.source[g] < 0 {
@@ -153,7 +167,20 @@ func (d *data) shareRest(cv *cellVolts, si int, without map[string]string) {
 		rest, len(cv.mean), d.c.States[si].ID, spreadVolt*1000)
 }
 
-// shareReadings uses volts read between two taps of one section, short runs first.
+// donors are the states whose volts between taps serve a state, the state itself
+// first, then the latest.
+func (d *data) donors(si int) []int {
+	out := []int{si}
+	for from := len(d.c.States) - 1; from >= 0; from-- {
+		if from != si {
+			out = append(out, from)
+		}
+	}
+	return out
+}
+
+// shareReadings uses volts read between two taps of one section of a state,
+// short runs first.
 func (d *data) shareReadings(cv *cellVolts, si, src int, without map[string]string) {
 	type run struct {
 		groups []int
@@ -163,7 +190,7 @@ func (d *data) shareReadings(cv *cellVolts, si, src int, without map[string]stri
 	j := d.joined[si]
 	superseded := d.c.Superseded()
 	for _, r := range d.c.Readings {
-		if _, old := superseded[r.ID]; old || r.State != d.c.States[si].ID || r.Quantity != fault.Volts || without[r.ID] != "" {
+		if _, old := superseded[r.ID]; old || r.State != d.c.States[si].ID || r.Quantity != fault.Volts || isBound(r) || without[r.ID] != "" {
 			continue
 		}
 		a, okA := d.net.Node(r.Red)

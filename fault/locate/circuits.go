@@ -13,7 +13,8 @@ import (
 var inputSlips = []float64{0.1, 1.1, 0.03, 0.001, 100}
 
 // circuits lists slips that are no wrong value but a wrong circuit: an input
-// resistance, two meters on at once, a cell list in the mirrored order.
+// resistance, two meters on at once, a cell list in the mirrored order, a module
+// drawn turned end for end.
 func (a *analysis) circuits(as *general) []slip {
 	if as.chi2 < 2*math.Log(doubtOdds/slipPrior) {
 		return nil // fits as it stands: nothing could gain the odds
@@ -25,7 +26,7 @@ func (a *analysis) circuits(as *general) []slip {
 			continue
 		}
 		for _, f := range inputSlips {
-			out = append(out, slip{readings: ids, kind: slipInput, with: in.ID,
+			out = append(out, slip{readings: ids, kind: slipInput, with: in.ID, stretch: -math.Log(float64(len(inputSlips))),
 				fitsIf: fmt.Sprintf("the input resistance of %s is %s, not %s, for all of its readings", in.ID, ohmsText(in.InputOhms*f), ohmsText(in.InputOhms)),
 				mend:   func(_ *fault.Case, p *premise) { p.inputs = map[string]float64{in.ID: f} }})
 		}
@@ -41,6 +42,18 @@ func (a *analysis) circuits(as *general) []slip {
 				}
 			}})
 	}
+	if len(a.c.GroupVolts) > 0 {
+		out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipList, with: "group_volts", stretch: math.Log(referencePrior / slipPrior),
+			fitsIf: "the pack stood at another charge when its cell volts were listed",
+			mend:   func(_ *fault.Case, p *premise) { p.stale = true }})
+	}
+	for _, m := range a.net.Layout.Modules {
+		if volts, ok := a.turnedModule(m.ID); ok {
+			out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipTurned, with: m.ID,
+				fitsIf: m.ID + " is turned end for end: it is drawn with its negative end where its positive end is",
+				mend:   func(c *fault.Case, _ *premise) { c.GroupVolts = volts }})
+		}
+	}
 	if volts, ok := a.mirrored(); ok {
 		out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipMirrored, with: "group_volts",
 			fitsIf: "the list of cell volts runs from the positive end down; prove one module with a meter",
@@ -53,7 +66,7 @@ func (a *analysis) circuits(as *general) []slip {
 // parameters that the readings do not hold keeping the width of their range.
 func (e *general) evidence() float64 {
 	k := e.f.dims()
-	v := e.f.at(e.p) - 0.5*e.m.fixed - 0.5*e.m.logDet - 0.5*float64(len(e.m.order))*math.Log(2*math.Pi)
+	v := e.f.at(e.p) + e.inside - 0.5*e.m.fixed - 0.5*e.m.logDet - 0.5*float64(len(e.m.order))*math.Log(2*math.Pi)
 	for i := 0; i < k; i++ {
 		lo, hi := e.f.bounds(i)
 		sd := hiWidth
@@ -98,6 +111,22 @@ func (a *analysis) simultaneous() [][2]*observation {
 		}
 	}
 	return out
+}
+
+// turnedModule is the cell list with one module's volts reversed in sign, which
+// is what a module drawn the wrong way round does to the sums.
+func (a *analysis) turnedModule(id string) ([]fault.GroupVolts, bool) {
+	out, found := slices.Clone(a.c.GroupVolts), false
+	for i := range out {
+		if out[i].Module == id {
+			v := slices.Clone(out[i].Volts)
+			for k := range v {
+				v[k] = -v[k]
+			}
+			out[i].Volts, found = v, true
+		}
+	}
+	return out, found
 }
 
 // mirrored is the cell list turned end for end, where that is possible: one

@@ -19,7 +19,7 @@ type data struct {
 	aside   []observation // kept for their section's own numbers, not weighed
 	leftOut []fault.LeftOut
 	active  bool   // a reading was refused because a monitor was injecting
-	swings  string // readings of one thing that turn round, as an active monitor makes them
+	swings  string // what readings of one thing that turn round look like, in words
 	assumes []string
 	drifts  []drift
 
@@ -31,6 +31,7 @@ type data struct {
 
 	loose  map[string]string  // chassis piece -> the loose metal that it belongs to
 	inputs map[string]float64 // instrument -> factor on its input resistance
+	stale  bool               // cell lists give proportions only
 }
 
 // A premise is what an analysis takes for given beside the case: readings left
@@ -41,7 +42,8 @@ type premise struct {
 	loose   map[string]string
 	inputs  map[string]float64
 	bridges []bridge
-	only    int // 1 or 2: that many leaks are given; 0 = weighed
+	stale   bool // cell lists give proportions, not volts
+	only    int  // 1 or 2: that many leaks are given; 0 = weighed
 }
 
 // except is the premise with one more reading left out.
@@ -63,7 +65,7 @@ func (p premise) whole() premise {
 
 // prepare decides which readings can be used, and why the others cannot.
 func prepare(c *fault.Case, net *topology.Net, p premise) *data {
-	d := &data{c: c, net: net, slotAt: map[[2]int]int{}, loose: p.loose, inputs: p.inputs}
+	d := &data{c: c, net: net, slotAt: map[[2]int]int{}, loose: p.loose, inputs: p.inputs, stale: p.stale}
 	for i := range c.States {
 		d.joined = append(d.joined, net.In(c.States[i].Setting()))
 	}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 
 	"halfsplit/fault"
 )
@@ -24,9 +25,14 @@ const (
 // every reading should be by the others.
 func (a *analysis) doubts(ctx context.Context) []slip {
 	d := a.d
-	if len(d.obs) < 4 {
+	if len(d.obs) < 3 {
 		return nil // no spare equation: nothing could be told
 	}
+	as := fitGeneral(d)
+	if !as.ok {
+		return nil
+	}
+	bad := as.chi2 > 2*math.Log(doubtOdds/slipPrior)
 	var out []slip
 	casts := make([]forecast, len(d.obs))
 	for i := range d.obs {
@@ -39,7 +45,7 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 		}
 	}
 	off := func(i int) bool {
-		return casts[i].sd > 0 && math.Abs(d.obs[i].value-casts[i].mean) > worthALook*casts[i].sd
+		return bad || casts[i].sd > 0 && math.Abs(d.obs[i].value-casts[i].mean) > worthALook*casts[i].sd
 	}
 	for i := range d.obs {
 		if !off(i) {
@@ -52,32 +58,46 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	}
 	out = append(out, a.exchanges(ctx, off)...)
 	sort.SliceStable(out, func(i, j int) bool { return out[i].logOdds > out[j].logOdds })
-	for len(out) > 0 && (len(out) > mostTried || !(out[len(out)-1].logOdds > 0)) {
+	for len(out) > 0 && (len(out) > mostTried || (!bad && !(out[len(out)-1].logOdds > 0))) {
 		out = out[:len(out)-1]
 	}
-	return likely(a.jointly(ctx, append(out, a.beside()...)))
+	out = a.jointly(ctx, as, append(append(out, a.circuits(as)...), a.metalSlips(as)...))
+	return likely(append(out, a.offRange(as)...))
 }
 
-// beside lists the slips that are no wrong value.
-func (a *analysis) beside() []slip {
-	as := fitGeneral(a.d)
-	if !as.ok {
-		return nil
+// offRange weighs that a reading which no range of its instrument could show is
+// a thousand or ten times what it should be. As it stands it is impossible; the
+// odds are against any value that a slip could have made of it.
+func (a *analysis) offRange(as *general) []slip {
+	var out []slip
+	for _, l := range a.d.leftOut {
+		r, ok := a.c.Reading(l.Reading)
+		if !ok || a.given.without[r.ID] != "" || r.Quantity != fault.Volts || isBound(r) {
+			continue
+		}
+		if _, why := a.d.observe(r); !strings.Contains(why, "no range") {
+			continue
+		}
+		for _, s := range scaleSlips {
+			t := r
+			t.Value, t.Raw, t.Range = r.Value*s.factor, "", 0
+			o, why := as.d.observe(t)
+			if why != "" || len(as.d.slots) > len(as.f.g) {
+				continue
+			}
+			if fc := as.forecast([]observation{o}); fc != nil {
+				out = append(out, slip{readings: []string{r.ID}, kind: slipScale, logOdds: density(t.Value, fc[0], 0) + math.Log(math.Abs(r.Value)),
+					fitsIf: fmt.Sprintf("it is %s what was entered: %s where %s was entered, %s expected", s.words, voltsText(t.Value), voltsText(r.Value), voltsText(fc[0].mean))})
+			}
+		}
 	}
-	return append(a.circuits(as), a.metalSlips(as)...)
+	return out
 }
 
 // jointly weighs every slip with all readings at once: the case mended of it
 // against the case as it stands, both by the general fit. What one reading's
 // slip leaves unexplained in the others then counts against it.
-func (a *analysis) jointly(ctx context.Context, all []slip) []slip {
-	if len(all) == 0 {
-		return nil
-	}
-	as := fitGeneral(a.d)
-	if !as.ok {
-		return nil
-	}
+func (a *analysis) jointly(ctx context.Context, as *general, all []slip) []slip {
 	base := as.evidence()
 	var out []slip
 	for _, s := range all {
@@ -85,7 +105,7 @@ func (a *analysis) jointly(ctx context.Context, all []slip) []slip {
 			return nil
 		}
 		c, given := *a.c, a.given
-		c.Readings = slices.Clone(a.c.Readings)
+		c.Readings, c.States = slices.Clone(a.c.Readings), slices.Clone(a.c.States)
 		s.mend(&c, &given)
 		e := fitGeneral(prepare(&c, a.net, given))
 		if !e.ok || (s.kind != slipCopied && len(e.d.obs) != len(a.d.obs)) {
@@ -228,7 +248,7 @@ func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
 		list := a.doubts(ctx)
 		a.slips = append(a.slips, list...)
 		s, ok := preferred(list)
-		if !ok || s.kind == slipInput || s.kind == slipMirrored {
+		if !ok || s.kind == slipInput || s.kind == slipMirrored || s.kind == slipTurned {
 			return a // nothing to choose, or it speaks of every reading at once
 		}
 		if n > len(a.d.obs)/eachSlip {
@@ -237,7 +257,11 @@ func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
 		}
 		b := a.believing(ctx, s)
 		b.slips = a.slips
-		if s.kind == slipReference || s.kind == slipBridge {
+		if b.err != nil && !s.metal() {
+			a.noSpare = true // without it too little is left to state anything
+			return a
+		}
+		if s.metal() {
 			b.metal = &s
 			return b
 		}
@@ -251,9 +275,11 @@ func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
 // circuit is taken as the slip has it.
 func (a *analysis) believing(ctx context.Context, s slip) *analysis {
 	given := a.given
-	if s.kind == slipReference || s.kind == slipBridge {
-		s.mend(nil, &given)
-		return analyse(ctx, a.c, a.net, a.ev, given)
+	if s.metal() {
+		c := *a.c
+		c.States = slices.Clone(a.c.States)
+		s.mend(&c, &given)
+		return analyse(ctx, &c, a.net, a.ev, given)
 	}
 	for _, id := range s.readings {
 		given = given.except(id, "in doubt: "+s.readings[0]+" fits if "+s.fitsIf)
@@ -265,7 +291,7 @@ func (a *analysis) believing(ctx context.Context, s slip) *analysis {
 func (a *analysis) listed() []fault.Doubt {
 	out := []fault.Doubt{}
 	for _, s := range a.slips {
-		if s.kind == slipReference || s.kind == slipBridge {
+		if s.metal() {
 			continue // no reading is wrong; the statement says what is
 		}
 		out = append(out, fault.Doubt{Reading: s.readings[0], Kind: s.kind, With: s.with, FitsIf: s.fitsIf,

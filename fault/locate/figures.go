@@ -64,6 +64,17 @@ func voltsText(v float64) string {
 	return strconv.FormatFloat(v, 'f', 3, 64) + " V"
 }
 
+// ampsText writes a current.
+func ampsText(v float64) string {
+	switch a := math.Abs(v); {
+	case a >= 1:
+		return digits(v, 3) + " A"
+	case a >= 1e-3:
+		return digits(v*1e3, 3) + " mA"
+	}
+	return digits(v*1e6, 3) + " µA"
+}
+
 // minutesText writes a span of minutes.
 func minutesText(v float64) string {
 	if v < 2 {

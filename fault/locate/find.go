@@ -24,7 +24,7 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 		return fault.Finding{}, context.Cause(ctx)
 	}
 	a = a.withoutDoubts(ctx)
-	if a.misfit() && !a.tooMany {
+	if a.misfit() && !a.tooMany && !a.noSpare {
 		a = a.leaveOne(ctx)
 	}
 	if a.po != nil {
@@ -50,6 +50,8 @@ type analysis struct {
 	err     error    // why there is no posterior
 	odd     string   // the reading that was left out so that the rest fits
 	suspect []string // readings that a misfit could not choose between
+	noSpare bool     // a reading is in doubt that nothing could be stated without
+	burst   string   // an insulation reading far below what the volts show
 	tooMany bool     // more readings are in doubt than slips explain
 	metal   *slip    // the metal is taken to be as this has it, not as recorded
 	slips   []slip   // what would explain a reading that does not fit, likeliest first
@@ -162,6 +164,9 @@ func (a *analysis) leaveOne(ctx context.Context) *analysis {
 	}
 	b := fits[best].a
 	b.odd = fits[best].id
+	if r, ok := a.c.Reading(b.odd); ok && r.Quantity == fault.Insulation {
+		b.burst = b.odd
+	}
 	return b
 }
 

@@ -32,8 +32,12 @@ func (a *analysis) finding() fault.Finding {
 		f.LeftOut = a.explainOdd(f.LeftOut)
 	}
 	switch {
+	case a.err != nil && a.metal != nil && a.metal.kind == slipReference:
+		f.Verdict, f.Statement = fault.NoLeakTestNotProved, w.noReference()
+	case a.err != nil && a.metal != nil:
+		f.Verdict, f.Statement = fault.Inconsistent, w.metalWrong()
 	case a.err != nil && a.d.swings != "":
-		f.Verdict, f.Statement = fault.Inconsistent, "The readings at "+a.d.swings+" swing to and fro, as they do while an insulation monitor injects. No place can be read from them: isolate the monitor by the maker's procedure and read again."
+		f.Verdict, f.Statement = fault.Inconsistent, a.d.swings
 	case a.err != nil && a.d.active:
 		f.Verdict, f.Statement = fault.Inconsistent, "The insulation monitor was active: it moves the chassis potential itself, so no place can be read from these voltages. Isolate it by the maker's procedure and read again."
 	case a.err != nil:
@@ -52,16 +56,24 @@ func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
 		f.Assumes = append(f.Assumes, fmt.Sprintf("The pack is long: pairs of leaks were weighed at every %dth tap.", po.stride))
 	}
 	f.Hypotheses = a.withMetal(po.hypotheses())
-	if a.misfit() || a.tooMany {
+	if a.burst != "" {
+		f.Verdict, f.Statement = fault.Inconsistent, w.breaksDown()
+		return nil
+	}
+	if a.misfit() || a.tooMany || a.noSpare {
 		f.Verdict, f.Statement = fault.Inconsistent, w.inconsistent()
 		return nil
 	}
-	if a.metal != nil && a.metal.kind == slipBridge {
-		f.Verdict, f.Statement = fault.Inconsistent, w.bridged()
+	if a.metal != nil && a.metal.kind != slipReference && a.metal.kind != slipList {
+		f.Verdict, f.Statement = fault.Inconsistent, w.metalWrong()
+		return nil
+	}
+	if a.d.swings != "" && len(a.d.obs) < 3 {
+		f.Verdict, f.Statement = fault.Inconsistent, a.d.swings
 		return nil
 	}
 	f.Suspicion = a.suspicion()
-	f.ReferenceProved = a.metal == nil && a.referenceProved()
+	f.ReferenceProved = (a.metal == nil || a.metal.kind == slipList) && a.referenceProved()
 	w.why()
 	if po.share(po.none) >= sure {
 		f.Verdict = fault.NoLeakTestNotProved

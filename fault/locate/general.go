@@ -13,6 +13,9 @@ import (
 // fit is no matter of how many leaks there are, but a reading that is wrong, or
 // a pack that changed.
 type general struct {
+	inside  float64 // ln of what an even prior over every part changes in the evidence
+	outside float64 // ln of the probability that the places lie within their parts
+
 	d    *data
 	m    *model
 	f    *fit
@@ -31,7 +34,7 @@ func (d *data) parts() []*source {
 	byCell := map[int]*sum{}
 	cells := 0
 	for _, c := range d.candidates() {
-		if c.unseen {
+		if c.unseen || c.beside {
 			continue
 		}
 		s := byCell[c.cell]
@@ -94,8 +97,28 @@ func fitGeneral(d *data) *general {
 			}
 		}
 	}
-	e.ok, e.chi2 = true, e.f.chi2+e.m.fixed
+	e.settleInside(d)
+	e.ok, e.chi2 = true, e.f.chi2+e.m.fixed-2*e.outside
 	return e
+}
+
+// settleInside corrects for what a wide source leaves out: a part's equivalent
+// lies within the part, evenly likely from end to end, give or take the leak
+// path's own potential. Places far outside cost what they should.
+func (e *general) settleInside(d *data) {
+	e.inside, e.outside = 0, 0
+	for i, src := range e.f.src {
+		half := (src.sd - pathSD*nominalCell) * math.Sqrt(12) / 2
+		if half <= 0 || src.times != nil {
+			continue
+		}
+		s := math.Hypot(pathSD*nominalCell, math.Sqrt(e.f.dVar[i]))
+		m := e.f.dMean[i]
+		in, _, _ := bound{set: true, low: -half, high: half, sd: s}.likelihood(m, 0)
+		wide := math.Hypot(src.sd, math.Sqrt(e.f.dVar[i]))
+		e.inside += in - math.Log(2*half) + m*m/(2*wide*wide) + math.Log(wide*math.Sqrt(2*math.Pi))
+		e.outside += math.Min(0, in)
+	}
 }
 
 // climb finds the peak from the present point and from every size in turn moved

@@ -77,6 +77,7 @@ type candidate struct {
 	total  float64
 	cell   int  // candidates with the same cell lie in the same section of every such state
 	unseen bool // in no section that was read
+	beside bool // stands for a whole board, as the second of two leaks only
 }
 
 // tap says that the candidate is a tap of the string itself.
@@ -122,6 +123,52 @@ func (d *data) candidates() []*candidate {
 		}
 		c.cell = cells[cell]
 		out = append(out, c)
+	}
+	return append(out, boardsBeside(out)...)
+}
+
+// boardsBeside makes one wide candidate of every board that some state lacks, to
+// be the second of two leaks beside one in the string: a leak that stayed in part
+// when the board went. A board that was never unplugged reads like its modules,
+// and pairs of taps speak for it.
+func boardsBeside(cands []*candidate) []*candidate {
+	taps := map[int]bool{}
+	for _, c := range cands {
+		if c.tap() {
+			taps[c.cell] = true
+		}
+	}
+	byPlace := map[int][]*candidate{}
+	var places []int
+	for _, c := range cands {
+		if c.kind == fault.BoardLeak && !taps[c.cell] {
+			if byPlace[c.place] == nil {
+				places = append(places, c.place)
+			}
+			byPlace[c.place] = append(byPlace[c.place], c)
+		}
+	}
+	var out []*candidate
+	for _, p := range places {
+		all := byPlace[p]
+		n := float64(len(all))
+		wide := &candidate{kind: fault.BoardLeak, place: p, total: 1, cell: all[0].cell, beside: true}
+		wide.u = make([]float64, len(all[0].u))
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for s := range wide.u {
+			for _, c := range all {
+				wide.u[s] += c.u[s] / n
+			}
+		}
+		for _, c := range all {
+			for s := range c.u {
+				if c.u[s] == c.u[s] {
+					lo, hi = math.Min(lo, c.u[s]-wide.u[s]), math.Max(hi, c.u[s]-wide.u[s])
+				}
+			}
+		}
+		wide.sd = math.Hypot((hi-lo)/math.Sqrt(12), all[0].sd)
+		out = append(out, wide)
 	}
 	return out
 }

@@ -40,7 +40,7 @@ func (l leading) whole(a *analysis) bool {
 			return false
 		}
 	}
-	return true
+	return len(in) > 0 // a board or a link by itself is no string
 }
 
 func (po *posterior) cellsOf(r *spreadRun) []int {

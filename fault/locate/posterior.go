@@ -29,12 +29,13 @@ type posterior struct {
 	nonePeak peak
 	onePeak  []peak // by candidate
 	twoPeaks []peakRow
-	thin     []int // the candidates that pairs are drawn from
-	stride   int   // 1 = all of them
+	part     map[int]*partTable // by cell: what all pairs within it rest on
+	thin     []int              // the candidates that pairs are drawn from
+	stride   int                // 1 = all of them
 	lp       logPriors
 
 	none  float64
-	bare  float64 // none's marginal likelihood without its prior
+	bare  float64     // none's marginal likelihood without its prior
 	one   []float64   // by candidate
 	two   [][]float64 // [i][j-i-1], i < j; a pair of taps
 	runs  []spreadRun
@@ -66,22 +67,40 @@ type logPriors struct {
 func newPosterior(m *model, numbers []twoNumbers, ev []fault.Evidence) *posterior {
 	po := &posterior{m: m, cands: m.d.candidates(), stand: m.d.standing(), numbers: numbers, chi2: math.Inf(1)}
 	sum := map[string]float64{}
+	boards := 0.0
 	for _, c := range po.cands {
+		if c.beside {
+			boards++
+			continue
+		}
 		sum[c.kind] += c.total
 	}
 	odds := po.evidenceOdds(ev)
 	for i, c := range po.cands {
+		if c.beside {
+			po.lp.one = append(po.lp.one, math.Inf(-1))
+			continue
+		}
 		po.lp.one = append(po.lp.one, math.Log(m.d.prior[c.kind]*c.total/sum[c.kind])+odds(i, c.kind))
 	}
 	po.thinOut()
 	some, squares := 0.0, 0.0
 	for _, i := range po.thin {
+		if po.cands[i].beside {
+			continue
+		}
 		some += po.cands[i].total
 		squares += po.cands[i].total * po.cands[i].total
 	}
 	norm := (some*some - squares) / 2
 	pairs := po.pairOdds(ev)
 	po.lp.two = func(i, j int) float64 {
+		if po.cands[j].beside {
+			if po.cands[i].beside {
+				return math.Inf(-1)
+			}
+			return math.Log(m.d.prior[fault.Two]*m.d.prior[fault.BoardLeak]/boards*po.cands[i].total/sum[fault.One]) + odds(i, fault.Two)
+		}
 		lp := math.Log(m.d.prior[fault.Two]*po.cands[i].total*po.cands[j].total/norm) + odds(i, fault.Two) + odds(j, fault.Two)
 		if pairs != nil {
 			lp += pairs[[2]int{i, j}]
@@ -184,13 +203,18 @@ func (po *posterior) thinOut() {
 	for i := 0; i < taps; i += max(1, po.stride) { // the taps come first
 		po.thin = append(po.thin, i)
 	}
+	for i, c := range po.cands {
+		if c.beside {
+			po.thin = append(po.thin, i)
+		}
+	}
 }
 
 // pairSource is a candidate as one of a pair: where taps are left out, its own
 // potential's spread grows by that of a place uniform over the stride.
 func (po *posterior) pairSource(i int) *source {
 	c := &po.cands[i].source
-	if po.stride <= 1 {
+	if po.stride <= 1 || po.cands[i].beside {
 		return c
 	}
 	gap := float64(po.stride) / pathSD
@@ -278,7 +302,7 @@ func (po *posterior) climbSingles(ctx context.Context) {
 	po.nonePeak = po.climb(f, po.from())
 	po.onePeak = make([]peak, len(po.cands))
 	for i, c := range po.cands {
-		if c.unseen || ctx.Err() != nil {
+		if c.unseen || c.beside || ctx.Err() != nil {
 			po.onePeak[i] = po.nonePeak
 			continue
 		}
@@ -306,6 +330,7 @@ func (po *posterior) note(chi2 float64, leaks int) {
 
 // climbPairs finds the peak of every pair.
 func (po *posterior) climbPairs(ctx context.Context) {
+	po.tables(ctx)
 	po.twoPeaks = make([]peakRow, len(po.thin))
 	least := make([]float64, len(po.thin))
 	po.rows(ctx, func(f *fit, a int) { po.twoPeaks[a], least[a] = po.climbRow(f, a) })
@@ -325,7 +350,11 @@ func (po *posterior) climbRow(f *fit, a int) (peakRow, float64) {
 	room := make([]float64, dims*len(rest))
 	for k, j := range rest {
 		row.psi[k] = math.Inf(-1)
-		if first.unseen || po.cands[j].unseen {
+		if first.unseen || po.cands[j].unseen || first.beside {
+			continue
+		}
+		if t := po.within(po.thin[a], j); t != nil {
+			row.psi[k] = t.top
 			continue
 		}
 		f.src[1] = po.pairSource(j)
@@ -336,6 +365,16 @@ func (po *posterior) climbRow(f *fit, a int) (peakRow, float64) {
 		least = math.Min(least, f.chi2)
 	}
 	return row, least
+}
+
+// within is the table of the part that holds both of a pair; nil where they lie
+// in two.
+func (po *posterior) within(i, j int) *partTable {
+	a, b := po.cands[i], po.cands[j]
+	if a.cell != b.cell || !a.tap() || !b.tap() || a.beside || b.beside {
+		return nil
+	}
+	return po.part[a.cell]
 }
 
 // rows runs do for every candidate that pairs are drawn from, each core with a fit of its own. Every row
@@ -424,8 +463,8 @@ func (po *posterior) topPair() (a, k int) {
 	top, a := math.Inf(-1), -1
 	for r := range po.twoPeaks {
 		for c, psi := range po.twoPeaks[r].psi {
-			if math.IsInf(psi, -1) {
-				continue
+			if math.IsInf(psi, -1) || po.within(po.thin[r], po.thin[r+1+c]) != nil {
+				continue // a table's top is no peak
 			}
 			if v := psi + po.lp.two(po.thin[r], po.thin[r+1+c]); v > top {
 				top, a, k = v, r, c
@@ -452,6 +491,9 @@ func (po *posterior) noneLog(f *fit) float64 {
 // likelihood of none.
 func (po *posterior) oneLog(f *fit, i int, best float64) float64 {
 	c, pk, lp := po.cands[i], po.onePeak[i], po.lp.one[i]
+	if c.beside {
+		return math.Inf(-1)
+	}
 	if c.unseen {
 		return po.bare + lp
 	}
@@ -465,12 +507,18 @@ func (po *posterior) pairLog(f *fit, a, k int, best float64) float64 {
 	i, j := po.thin[a], po.thin[a+1+k]
 	lp := po.lp.two(i, j)
 	switch {
+	case po.cands[i].beside:
+		return math.Inf(-1)
 	case po.cands[i].unseen:
 		return po.one[j] - po.lp.one[j] + lp
 	case po.cands[j].unseen:
 		return po.one[i] - po.lp.one[i] + lp
 	case po.twoPeaks[a].psi[k] < best-pruneNats-lp:
 		return math.Inf(-1)
+	}
+	if t := po.within(i, j); t != nil {
+		x, y := po.pairSource(i), po.pairSource(j)
+		return lp + t.pair(t.from(po.cands[i]), t.from(po.cands[j]), x.sd, y.sd) - po.widths() - 2*lnX
 	}
 	f.src = po.sources(po.pairSource(i), po.pairSource(j))
 	return lp + f.logIntegral(po.twoPeaks[a].at[k], po.free(2), best-pruneNats-lp) - po.widths() - 2*lnX

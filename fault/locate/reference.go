@@ -13,11 +13,18 @@ import (
 const (
 	slipReference = "reference"
 	slipBridge    = "bridge"
+	slipBroken    = "broken"
+	slipList      = "list"
 )
+
+// metal says that a slip doubts the metal or the pack's charge, not an entry.
+func (s slip) metal() bool {
+	return s.kind == slipReference || s.kind == slipBridge || s.kind == slipBroken || s.kind == slipList
+}
 
 // Priors of what is tested beside the explanations.
 const (
-	referencePrior = 0.02
+	referencePrior = 0.05
 	bridgePrior    = 0.005
 )
 
@@ -27,7 +34,12 @@ const (
 // to be named.
 func (a *analysis) metalSlips(as *general) []slip {
 	var out []slip
-	for _, group := range a.looseMetal() {
+	bad := as.chi2 >= 2*math.Log(doubtOdds/slipPrior)
+	groups, others := a.looseMetal()
+	for _, group := range groups {
+		if len(others) < 2 && !(bad && a.nothingRead()) {
+			continue // one metal in all readings, and it is joined to something
+		}
 		loose := map[string]string{}
 		for _, p := range group {
 			loose[p] = "loose"
@@ -39,23 +51,109 @@ func (a *analysis) metalSlips(as *general) []slip {
 			}
 		}
 		out = append(out, slip{readings: ids, kind: slipReference, with: group[0], stretch: math.Log(referencePrior / slipPrior),
-			fitsIf: fmt.Sprintf("%s does not reach the rest of the chassis: paint, anodising or a loose clip", metalWords(group)),
+			fitsIf: fmt.Sprintf("%s does not reach the rest of the chassis%s: paint, anodising, a loose clip, or two metals that are not one", metalWords(group), restWords(others, group)),
 			mend:   func(_ *fault.Case, p *premise) { p.loose = loose }})
 	}
-	if as.chi2 < 2*math.Log(doubtOdds/slipPrior) {
+	if !bad {
 		return out
 	}
+	out = append(out, a.broken()...)
 	for _, s := range a.c.States {
 		for _, id := range s.Open {
-			if ids := a.across(s.ID, id); len(ids) > 0 {
-				for k := 0; k <= 10; k++ {
-					ohms := 1e3 * math.Pow(10, float64(k)/2)
-					br := bridge{state: s.ID, link: id, ohms: ohms}
-					out = append(out, slip{readings: ids, kind: slipBridge, with: id, stretch: math.Log(bridgePrior / slipPrior / 11),
-						fitsIf: fmt.Sprintf("something of about %s joins the two sides of %s, which is recorded open in state %s", ohmsText(ohms), id, s.ID),
-						mend:   func(_ *fault.Case, p *premise) { p.bridges = append(slices.Clone(p.bridges), br) }})
-				}
+			ids := a.across(s.ID, id)
+			if len(ids) == 0 {
+				continue
 			}
+			br := a.likeliestBridge(bridge{state: s.ID, link: id})
+			out = append(out, slip{readings: ids, kind: slipBridge, with: id, stretch: math.Log(bridgePrior / slipPrior),
+				fitsIf: fmt.Sprintf("something of about %s joins the two sides of %s, which is recorded open in state %s", ohmsText(br.ohms), id, s.ID),
+				mend:   func(_ *fault.Case, p *premise) { p.bridges = append(slices.Clone(p.bridges), br) }})
+		}
+	}
+	return out
+}
+
+// nothingRead says that every reading to chassis shows next to nothing, as on a
+// clip that touches paint.
+func (a *analysis) nothingRead() bool {
+	for i := range a.d.obs {
+		o := &a.d.obs[i]
+		if o.within || o.allowed.set {
+			continue
+		}
+		for _, s := range o.slots() {
+			if math.Abs(o.reading.Value) > 0.02*a.d.slots[s].volts {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// likeliestBridge finds the resistance with which a bridge fits best: along a
+// ladder of half decades, then by golden section round the best of it.
+func (a *analysis) likeliestBridge(br bridge) bridge {
+	misfit := func(x float64) float64 {
+		given := a.given
+		br.ohms = math.Exp(x)
+		given.bridges = append(slices.Clone(given.bridges), br)
+		if e := fitGeneral(prepare(a.c, a.net, given)); e.ok {
+			return e.chi2
+		}
+		return math.Inf(1)
+	}
+	step := math.Log(10) / 2
+	best, least := math.Log(1e3), math.Inf(1)
+	for k := 0; k <= 10; k++ {
+		x := math.Log(1e3) + float64(k)*step
+		if v := misfit(x); v < least {
+			best, least = x, v
+		}
+	}
+	const golden = 0.6180339887498949
+	lo, hi := best-step, best+step
+	x, y := hi-golden*(hi-lo), lo+golden*(hi-lo)
+	fx, fy := misfit(x), misfit(y)
+	for n := 0; n < 14; n++ {
+		if fx < fy {
+			hi, y, fy = y, x, fx
+			x = hi - golden*(hi-lo)
+			fx = misfit(x)
+		} else {
+			lo, x, fx = x, y, fy
+			y = lo + golden*(hi-lo)
+			fy = misfit(y)
+		}
+	}
+	br.ohms = math.Exp((lo + hi) / 2)
+	return br
+}
+
+// broken lists, for every state that was read, the links recorded closed that
+// may be open: a blown fuse, a joint that parted.
+func (a *analysis) broken() []slip {
+	var out []slip
+	for si, s := range a.c.States {
+		if !a.d.used[si] {
+			continue
+		}
+		var ids []string
+		for i := range a.d.obs {
+			if a.d.stateOf(&a.d.obs[i]) == si {
+				ids = append(ids, a.d.obs[i].id)
+			}
+		}
+		for _, b := range a.net.Links {
+			l := a.net.Layout.Links[b.Link]
+			j := a.d.joined[si]
+			if l.Kind == topology.Contactor || slices.Contains(s.Open, l.ID) || j.SectionOf(b.A) < 0 || j.Conductor(b.A) != j.Conductor(b.B) {
+				continue
+			}
+			out = append(out, slip{readings: ids, kind: slipBroken, with: l.ID, stretch: math.Log(bridgePrior / slipPrior / float64(len(a.net.Links))),
+				fitsIf: fmt.Sprintf("the string is broken at %s, open between %s and %s, though state %s has it closed", l.ID, a.net.Name(b.A), a.net.Name(b.B), s.ID),
+				mend: func(c *fault.Case, _ *premise) {
+					c.States[si].Open = append(slices.Clone(c.States[si].Open), l.ID)
+				}})
 		}
 	}
 	return out
@@ -63,9 +161,9 @@ func (a *analysis) metalSlips(as *general) []slip {
 
 // looseMetal lists the sets of chassis pieces that may be one loose metal: each
 // that a reading names, and all named ones together, where meter and resistor
-// were clipped to the same bad place. With one metal in all readings nothing
-// could tell.
-func (a *analysis) looseMetal() [][]string {
+// were clipped to the same bad place. With one metal in all readings it is that
+// which may be loose.
+func (a *analysis) looseMetal() (groups [][]string, names []string) {
 	var named []string
 	plain := false
 	for i := range a.d.obs {
@@ -80,20 +178,42 @@ func (a *analysis) looseMetal() [][]string {
 	}
 	slices.Sort(named)
 	var out [][]string
-	if plain || len(named) > 1 {
-		for _, p := range named {
-			out = append(out, []string{p})
-		}
+	if plain {
+		names = append(names, "")
+	}
+	names = append(names, named...)
+	if plain && len(named) == 0 {
+		return [][]string{{""}}, names
+	}
+	for _, p := range named {
+		out = append(out, []string{p})
 	}
 	if plain && len(named) > 1 {
 		out = append(out, named)
 	}
-	return out
+	return out, names
+}
+
+// restWords names the other metal that was read to.
+func restWords(names, group []string) string {
+	var rest []string
+	for _, n := range names {
+		if n != "" && !slices.Contains(group, n) {
+			rest = append(rest, "chassis:"+n)
+		}
+	}
+	if len(rest) == 0 {
+		return ""
+	}
+	return " (" + join(rest, "and") + ")"
 }
 
 func metalWords(pieces []string) string {
 	var names []string
 	for _, p := range pieces {
+		if p == "" {
+			return "the clip"
+		}
 		names = append(names, "chassis:"+p)
 	}
 	if len(names) > 1 {
@@ -114,7 +234,7 @@ func (o *observation) ends() []end {
 // touches says that a circuit uses one of some chassis pieces.
 func (o *observation) touches(pieces map[string]string) bool {
 	for _, e := range o.ends() {
-		if e.piece != "" && pieces[e.piece] != "" {
+		if (e.chassis() || e.piece != "") && pieces[e.piece] != "" {
 			return true
 		}
 	}
@@ -186,7 +306,7 @@ func (d *data) addBridges(list []bridge) {
 			}
 			for i := range d.obs {
 				if o := &d.obs[i]; !o.within && d.stateOf(o) == si {
-					o.elements = append(slices.Clip(o.elements), element{a: x, b: y, siemens: 1 / br.ohms, nuisance: "bridge over " + br.link})
+					o.elements = append(slices.Clip(o.elements), element{a: x, b: y, siemens: 1 / br.ohms, relSD: 0.05, nuisance: "bridge over " + br.link})
 				}
 			}
 		}

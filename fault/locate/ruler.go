@@ -31,6 +31,15 @@ func (a *analysis) rulerOf(r *resolved, sl *slot) ruler {
 			}
 		}
 	}
+	if ru.to < 0 { // a board, a link, a rail: anywhere in the section that it hangs on
+		for _, c := range a.po.cands {
+			for _, id := range c.nodes {
+				if s, g, ok := a.net.Position(id); ok && s == str && c.u[r.slot] == c.u[r.slot] {
+					ru.from, ru.to = min(ru.from, g), max(ru.to, g)
+				}
+			}
+		}
+	}
 	ru.cum = make([]float64, a.net.Strings[str].Groups+1)
 	mean := a.d.cells[sl.state].mean
 	for g, grp := range a.net.Groups {

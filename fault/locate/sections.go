@@ -45,6 +45,9 @@ func (a *analysis) section(si, sec int) fault.SectionFinding {
 	}
 	t := a.numbers[s]
 	f.Readings = append(f.Readings, t.readings...)
+	if t.sized {
+		f.Ohms = t.ohms
+	}
 	if !t.ok {
 		return f
 	}

@@ -70,7 +70,7 @@ func (d *data) settleOne(idx []int, gone map[int]string) {
 	s := fitSettling(t, v, last.countSD)
 	switch {
 	case s.turns:
-		d.swings = last.reading.Red
+		d.swings = swingWords(last.reading.Red, v, last.countSD)
 		for _, i := range idx {
 			gone[i] = swingWhy
 		}
@@ -87,6 +87,36 @@ func (d *data) settleOne(idx []int, gone map[int]string) {
 }
 
 const swingWhy = "its values turn round again and again, which neither a capacitor nor a drifting leak does: look for an insulation monitor that still injects, or for a contact that comes and goes"
+
+// swingWords says what values that turn round look like: two levels are a path
+// that comes and goes, anything else a monitor that injects.
+func swingWords(at string, v []float64, sd float64) string {
+	if lower, upper, ok := levels(v, sd); ok {
+		return fmt.Sprintf("The readings at %s step between two values, %s and %s: an intermittent path, a whisker or a contact that comes and goes. They are two states of the pack and must not be averaged; log them over some minutes, and read everything else while it stays at one.",
+			at, voltsText(lower), voltsText(upper))
+	}
+	return fmt.Sprintf("The readings at %s swing to and fro, as they do while an insulation monitor injects. No place can be read from them: isolate the monitor by the maker's procedure and read again.", at)
+}
+
+func twoLevels(v []float64, sd float64) bool { _, _, ok := levels(v, sd); return ok }
+
+// levels splits values at their widest gap, and says whether both parts are
+// level: nothing in between, at least two values on either side.
+func levels(v []float64, sd float64) (lower, upper float64, ok bool) {
+	s := append([]float64{}, v...)
+	sort.Float64s(s)
+	cut, wide := 0, 0.0
+	for i := 1; i < len(s); i++ {
+		if gap := s[i] - s[i-1]; gap > wide {
+			cut, wide = i, gap
+		}
+	}
+	tight := func(part []float64) bool { return part[len(part)-1]-part[0] < math.Max(6*sd, wide/20) }
+	if cut < 2 || len(s)-cut < 2 || !tight(s[:cut]) || !tight(s[cut:]) {
+		return 0, 0, false
+	}
+	return median(s[:cut]), median(s[cut:]), true
+}
 
 // A settling is where a series is heading.
 type settling struct {
@@ -214,8 +244,12 @@ func (d *data) findSwings(gone map[int]string) {
 			}
 			before = step
 		}
-		if changes >= 2 {
-			d.swings = d.obs[idx[0]].reading.Red
+		var v []float64
+		for _, i := range idx {
+			v = append(v, d.obs[i].value)
+		}
+		if changes >= 2 || (changes == 1 && twoLevels(v, d.obs[idx[0]].countSD)) {
+			d.swings = swingWords(d.obs[idx[0]].reading.Red, v, d.obs[idx[0]].countSD)
 			for _, i := range idx {
 				gone[i] = swingWhy
 			}

@@ -18,6 +18,7 @@ const (
 	slipInput      = "input resistance"
 	slipTwoMeters  = "two meters"
 	slipMirrored   = "mirrored index"
+	slipTurned     = "turned module"
 )
 
 // slipPrior is the probability of one kind of slip at one reading, before the

@@ -84,12 +84,23 @@ func (d *data) addBoards() {
 	}
 }
 
+// ofRail says that a link is a part of a rail: the conductors from an end module
+// to its contactor count as one.
+func (d *data) ofRail(b topology.Branch) bool {
+	for _, name := range []string{"rail-", "rail+"} {
+		if node, ok := d.net.Node(name); ok && (b.A == node || b.B == node) {
+			return true
+		}
+	}
+	return false
+}
+
 // addLinks takes every link but contactors, whose two sides are a rail and the
-// load side.
+// load side, and the rails' own.
 func (d *data) addLinks() {
 	for _, b := range d.net.Links {
 		l := d.net.Layout.Links[b.Link]
-		if l.Kind == topology.Contactor {
+		if l.Kind == topology.Contactor || d.ofRail(b) {
 			continue
 		}
 		closed := func(state int) bool {
@@ -184,7 +195,7 @@ func (d *data) standing() []*source {
 		if sl := &d.slots[s]; sl.piece != "" && sl.fixedG == 0 && d.live[s] {
 			at := d.nowhere()
 			at[s] = 0
-			out = append(out, &source{u: at, sd: 1e-6, xLo: -math.Log(100e9), xHi: -math.Log(1e3)})
+			out = append(out, &source{u: at, sd: 1e-6, xLo: -math.Log(10e12), xHi: -math.Log(1e3)})
 		}
 	}
 	return out

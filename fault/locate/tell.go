@@ -15,6 +15,9 @@ func (a *analysis) wouldTell(verdict string, lead leading, leaks []resolved) str
 	r := leaks[0]
 	switch verdict {
 	case fault.EquivalentOnly, fault.BeyondMethod:
+		if len(a.d.slots[r.slot].sec.Strings) > 1 {
+			return a.tiedWords(r)
+		}
 		if link, ok := a.linkToOpen([]int{r.cell}, r.slot, r.u); ok {
 			return fmt.Sprintf("Opening %s and reading both sides to chassis would tell one leak from several.", link)
 		}

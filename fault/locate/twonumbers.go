@@ -21,6 +21,7 @@ type twoNumbers struct {
 	slot     int
 	readings []string
 	ok       bool    // two independent readings: both numbers are known
+	sized    bool    // the resistance alone is known, by an insulation tester
 	g, u     float64 // S and V at the maximum; a guess where not ok
 	ohms     fault.Bounded
 	listed   fault.Interval // chassis above the negative end, in listed group volts
@@ -43,6 +44,7 @@ func numbersOf(d *data, s int) twoNumbers {
 	t.g, t.u = guess(sub, s)
 	t.ok = independent(sub) >= 2
 	if !t.ok {
+		t.sizeAlone(sub, s)
 		return t
 	}
 	g, q := make([]float64, len(d.slots)), make([]float64, len(d.slots))
@@ -59,6 +61,43 @@ func numbersOf(d *data, s int) twoNumbers {
 		t.refine(m, s)
 	}
 	return t
+}
+
+// sizeAlone takes the resistance from one insulation reading of a section whose
+// own volts are small beside the tester's: the place is not known, and hardly
+// matters to the size.
+func (t *twoNumbers) sizeAlone(d *data, s int) {
+	one := -1
+	for i := range d.obs {
+		if !d.obs[i].within {
+			one = i
+		}
+	}
+	if one < 0 || d.obs[one].allowed.set || d.obs[one].reading.Quantity != fault.Insulation {
+		return
+	}
+	sl := &d.slots[s]
+	g, q := make([]float64, len(d.slots)), make([]float64, len(d.slots))
+	t.g = math.Max(1/sectionHigh, d.obs[one].value/d.obs[one].reading.TestVolts/microamps)
+	for i := range g {
+		g[i] = 1e-8
+	}
+	g[s], q[s] = t.g, t.g*sl.volts/2
+	m, err := newModel(d, g, q)
+	if err != nil {
+		return
+	}
+	f := newFit(m)
+	f.xLo, f.xHi = -math.Log(sectionHigh), -math.Log(sectionLow)
+	src := &source{u: make([]float64, len(d.slots)), sd: sl.volts / math.Sqrt(12)}
+	for i := range src.u {
+		src.u[i] = math.NaN()
+	}
+	src.u[s] = sl.volts / 2
+	f.src = []*source{src}
+	p, free := []float64{math.Log(t.g), bLow}, []bool{true, false}
+	top := f.climb(p, free)
+	t.ohms, t.sized = ohmsOf(f.line(0, p, free, top), sectionLow, sectionHigh), true
 }
 
 // only keeps the observations that lie in one slot and chassis.

@@ -35,6 +35,7 @@ func (w *words) why() {
 			w.line("Without "+s.Away, "State %s less state %s: no detectable change; what went is %s.", s.Before, s.After, boundText(s.Ohms))
 		}
 	}
+	w.moved()
 	w.whyPriors()
 	w.whyEvidence()
 }
@@ -150,6 +151,7 @@ func (w *words) whyLeaks(leaks []resolved) {
 		w.line("Leak at "+l.Tap.Mid, "Without the background the leak's potential is %s above %s. By the measured group volts that is %s groups above the string's negative end (%s to %s; with the leak path's own potential %s to %s).",
 			voltsText(r.u), w.a.net.Name(sl.sec.From), places(l.Electrical.Mid), places(l.Electrical.Low), places(l.Electrical.High), places(l.Position.Low), places(l.Position.High))
 	}
+	w.loopCurrent(leaks)
 	if w.f.LimitedBy != "" {
 		w.line("Limited by", "The interval is limited by: %s.", w.f.LimitedBy)
 	}

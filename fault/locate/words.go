@@ -38,6 +38,11 @@ func (w *words) tooFew() string {
 }
 
 func (w *words) inconsistent() string {
+	for _, s := range w.a.slips {
+		if s.kind == slipInput || s.kind == slipMirrored || s.kind == slipTurned {
+			return "The readings do not belong together; they fit if " + s.fitsIf + "."
+		}
+	}
 	if w.a.tooMany {
 		var ids []string
 		for _, s := range w.a.slips {
@@ -47,15 +52,61 @@ func (w *words) inconsistent() string {
 		}
 		return fmt.Sprintf("The readings do not belong together: %s would all have to be wrong. Check the state that each was taken in, the leads, and whether the pack changed between them; then read again.", join(ids, "and"))
 	}
+	if list := w.a.slips; len(list) > 0 {
+		var either []string
+		for _, s := range list[:min(3, len(list))] {
+			either = append(either, s.readings[0]+" fits if "+s.fitsIf)
+		}
+		if len(either) == 1 {
+			return "The readings do not belong together. " + either[0] + ". Without it too little is left to state anything: read it again."
+		}
+		return "The readings do not belong together. " + join(either, "or") + ". Nothing tells which: read them again in the same state."
+	}
 	if s := w.a.suspect; len(s) > 1 {
 		return fmt.Sprintf("The readings do not belong together. The rest would fit without any one of %s, and nothing tells which: there is no spare reading. Read them again in the same state.", join(s, "or"))
 	}
 	return "The readings do not belong together: no leak or pair of leaks explains them, not even with one reading left out. Check the state that each was taken in, the leads, and whether something bridges the sections; then read again."
 }
 
-// bridged says what joins two sections that are recorded apart.
-func (w *words) bridged() string {
-	return "The readings do not belong together as recorded; they fit if " + w.a.metal.fitsIf + ". A board, a harness or a coolant path may bridge it. Find it before anything else is opened or touched; computed volts across " + w.a.metal.with + " do not hold."
+// metalWrong says what is joined or parted otherwise than recorded.
+func (w *words) metalWrong() string {
+	m := w.a.metal
+	text := "The readings do not belong together as recorded; they fit if " + m.fitsIf + ". "
+	if m.kind == slipBroken {
+		return text + "Treat both sides as live and as floating halves: volts across " + m.with + " are not known. Find it before anything else is opened or touched, and record the state as it is."
+	}
+	return text + "A board, a harness or a coolant path may bridge it. Find it before anything else is opened or touched; computed volts across " + m.with + " do not hold."
+}
+
+// noReference says that what was read to chassis says nothing of the chassis.
+func (w *words) noReference() string {
+	return "No leak can be judged: the reference is not proved. The readings fit if " + w.a.metal.fitsIf + ". Clip to another bonded point, scrape to bright metal, and read again."
+}
+
+// loose says, of a leak that was found all the same, which metal it leads to.
+func (w *words) loose() string {
+	a := w.a
+	if a.metal == nil || a.metal.kind != slipReference {
+		return ""
+	}
+	text := "The leak does not lead to all of the chassis alike: the readings fit if " + a.metal.fitsIf
+	f := a.po.bestFit()
+	for i, src := range f.src {
+		for s := range src.u {
+			if a.d.slots[s].piece != "" && src.u[s] == src.u[s] {
+				text += fmt.Sprintf(", with about %s between them", ohmsText(1/f.cond[i]))
+			}
+		}
+	}
+	return text + ". Metal that is joined by so much is a reference of its own, and a plate on it may be live. Measure that joint by itself."
+}
+
+// breaksDown says that an insulation tester sees a path that the pack's own
+// volts do not.
+func (w *words) breaksDown() string {
+	r, _ := w.a.c.Reading(w.a.burst)
+	return fmt.Sprintf("The insulation tester and the volts to chassis disagree: %s shows %s at %s under %s of test volts, which the pack's own volts do not show. Insulation that breaks down or creeps only under test volts reads so; ohms from the volts do not speak of it. Test that part by itself, in steps as its maker allows.",
+		r.ID, ohmsText(r.Value), r.Red, voltsText(math.Abs(r.TestVolts)))
 }
 
 // explainOdd says what the reading that was left out should have been.
@@ -121,11 +172,11 @@ func (w *words) noLeak() string {
 	if ohms != "" {
 		s += ": " + ohms + " to chassis is what an even background gives"
 	}
-	s += ". A balanced reading alone would not show that; its size does."
+	s += ". A balanced reading alone would not show that; its size does." + w.beyondContactors()
 	if w.f.ReferenceProved {
 		return s + " The chassis reference is proved: a resistor to another chassis piece moved the reading as predicted."
 	}
-	if w.a.metal != nil {
+	if w.a.metal != nil && w.a.metal.kind == slipReference {
 		return s + " The test is not proved: the readings fit if " + w.a.metal.fitsIf + ". Clip to another bonded point, scrape to bright metal, and read again."
 	}
 	for _, l := range w.f.LeftOut {
@@ -171,11 +222,15 @@ func (w *words) leak(lead leading, leaks []resolved) string {
 		s = append(s, "This holds given at most one leak in each section that was read.")
 		s = append(s, w.clean(lead)...)
 	}
+	if text := w.loose(); text != "" {
+		s = append(s, text)
+	}
+	s = append(s, w.remarks(leaks)...)
 	if p := w.a.po.share(w.a.po.none); p >= 0.05 {
 		s = append(s, fmt.Sprintf("Background alone, without a leak, has a share of %s.", percent(p)))
 	}
 	for _, c := range w.f.Closure {
-		if !c.Passed {
+		if !c.Passed && !w.explained(lead) {
 			s = append(s, fmt.Sprintf("The sections of state %s predict %s for state %s, which read %s: something changed between them.",
 				c.From, ohmsText(float64(c.Predicted.Mid)), c.State, boundText(c.Measured)))
 		}
@@ -199,6 +254,19 @@ func (w *words) outside(leaks []resolved) string {
 		where = fmt.Sprintf("%s, beyond the contactors, with %s", placeName(l.Places[0]), boundText(l.Ohms))
 	}
 	return "The leak is not in the string: it is there with the contactors closed and gone with them open. It lies in " + where + ". Separate the loads and test each on its own, with the pack off them."
+}
+
+// explained says that the leading explanation is a thing that some states lack,
+// so that their sections need not make up those of the others.
+func (w *words) explained(l leading) bool {
+	for _, c := range w.a.po.cands {
+		for _, cell := range l.cells {
+			if c.tap() && c.cell == cell {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // place is one leak of a split string.
