@@ -35,7 +35,7 @@ type partNode struct {
 }
 
 // mostNodes is how many nodes a table keeps.
-const mostNodes = 24
+const mostNodes = 12
 
 // tables works out one table for every cell that holds at least two taps.
 func (po *posterior) tables(ctx context.Context) {
@@ -106,7 +106,7 @@ func (t *partTable) from(c *candidate) float64 {
 }
 
 // farSD is how many standard deviations off a place has no weight.
-const farSD = 7.0
+const farSD = 6.0
 
 // pair is ln of the evidence of two leaks at places a and b of spreads sa and
 // sb, but for priors and widths; −Inf where no mixture of the two comes near.
@@ -174,7 +174,7 @@ func (n partNode) mix(a, b, sa, sb float64) float64 {
 	for i := 1; i < len(cuts); i++ {
 		w0, w1 := 1/(1+math.Exp(-cuts[i-1])), 1/(1+math.Exp(-cuts[i]))
 		moves := math.Abs((w1-w0)*(a-b)) / widest // standard deviations across the panel
-		parts := 1 + int(moves/3)
+		parts := 1 + int(moves/6)
 		for k := 0; k < parts; k++ {
 			// Equal steps of w keep the peak evenly covered.
 			x, y := w0+(w1-w0)*float64(k)/float64(parts), w0+(w1-w0)*float64(k+1)/float64(parts)
