@@ -37,7 +37,7 @@ const (
 // An Edge is a tap that a drain band may end at.
 type Edge struct {
 	Tap  string
-	Odds float64 // of a leak there, as one of two
+	Odds float64 // its part in the odds of a pair: those are the product of both edges'
 }
 
 // A Band is a run of groups that two leaks at its ends would drain.
@@ -74,14 +74,11 @@ func Bands(c fault.Case) []Band {
 // Evidence turns the drain bands of a case into odds for a leak at their edge
 // taps, as one of two.
 //
-// Odds are those of a place over any other, so that the weight of a band, divided
+// Odds are those of the pair over any other, so that the weight of a band, divided
 // among as many pairs of taps as there are, comes to large odds for the one pair
-// that fits. What is told of two leaks is the product of the odds of both taps:
-// each edge carries the square root of the pair's. A pair of which only one tap is
-// an edge gets that root too, though the volts speak against it; all such pairs
-// together get less than the right one only where the band is clear, so a band
-// that is not is not told. A neighbouring tap gets less than the edge, by as much
-// as the volts speak against it; a tap that no evidence names keeps its odds.
+// that fits. Every lower edge is told with every upper one: the volts speak for
+// both places together, and for neither by itself. A neighbouring tap gets less
+// than the edge, by as much as the volts speak against it.
 //
 // A band that one module or one board explains, or a run of whole modules as well,
 // is no evidence, or next to none: two whole modules deep down tell of something
@@ -90,9 +87,11 @@ func Evidence(c fault.Case) []fault.Evidence {
 	var out []fault.Evidence
 	for _, b := range Bands(c) {
 		why := b.sentence()
-		for _, edges := range [][]Edge{b.Lower, b.Upper} {
-			for _, e := range edges {
-				out = append(out, fault.Evidence{Place: e.Tap, Kind: fault.Two, Odds: e.Odds, Why: why})
+		for _, lo := range b.Lower {
+			for _, up := range b.Upper {
+				if odds := lo.Odds * up.Odds; odds > edgeOdds {
+					out = append(out, fault.Evidence{Place: lo.Tap, With: up.Tap, Kind: fault.Two, Odds: odds, Why: why})
+				}
 			}
 		}
 	}

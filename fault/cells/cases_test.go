@@ -40,11 +40,11 @@ func TestEvidence_OfTheCases(t *testing.T) {
 				}
 				return
 			}
-			if len(ev) != 2 || ev[0].Place != "M03.6" || ev[1].Place != "M15.3" {
+			if len(ev) != 1 || ev[0].Place != "M03.6" || ev[0].With != "M15.3" {
 				t.Fatalf("got %+v, want the taps M03.6 and M15.3", ev)
 			}
 			for _, e := range ev {
-				if e.Kind != fault.Two || e.Odds < 500 || e.Odds > 1000 ||
+				if e.Kind != fault.Two || e.Odds < 250e3 || e.Odds > 1e6 ||
 					e.Why != "Groups M03.7 to M15.3 are 22 mV (± 1.7 mV) low: two leaks at their ends would drain exactly these." {
 					t.Errorf("%+v", e)
 				}

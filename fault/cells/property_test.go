@@ -79,6 +79,7 @@ func TestEvidence_RelabelledAndShuffled(t *testing.T) {
 		for i := range want {
 			// mV stays; only the names of groups change.
 			want[i].Place, want[i].Why = other.Replace(want[i].Place), strings.ReplaceAll(want[i].Why, "M0", "Pack_0")
+			want[i].With = other.Replace(want[i].With)
 		}
 		if d := cmp.Diff(want, cells.Evidence(c)); d != "" {
 			t.Error(d)

@@ -228,7 +228,9 @@ func FuzzEvidence(f *testing.F) {
 		}
 		net, _ := topology.Compile(c.Layout)
 		for _, e := range cells.Evidence(c) {
-			if _, ok := net.Node(e.Place); !ok || !(e.Odds > 1) || e.Odds > math.Sqrt(cells.PairCap)+1e-9 || e.Kind != fault.Two {
+			_, ok := net.Node(e.Place)
+			_, with := net.Node(e.With)
+			if !ok || !with || !(e.Odds > 1) || e.Odds > cells.PairCap*(1+1e-9) || e.Kind != fault.Two {
 				t.Errorf("%+v", e)
 			}
 		}
