@@ -48,6 +48,9 @@ func run(ctx context.Context, args []string) int {
 	deps := shell.Deps{Demo: casefile.Demo, Variant: variant, Path: flags.Arg(0), Open: openBook, Folder: homeFolder(), Remember: filepath.Join(data, "window.json"),
 		Find: func(ctx context.Context, c fault.Case) (fault.Finding, error) {
 			return locate.Find(ctx, c, cells.All(c))
+		},
+		FindIf: func(ctx context.Context, c fault.Case, q locate.WhatIf) (fault.Finding, error) {
+			return locate.FindIf(ctx, c, cells.All(c), q)
 		}}
 	switch {
 	case flags.NArg() == 0:

@@ -93,7 +93,7 @@ func (d *Desk) pageCommands() {
 		Named: []fyne.KeyName{fyne.KeySpace}, Runes: "", Do: d.details, On: func() bool { return d.page == selectionPage }})
 	d.button(d.planChips, &command.Command{Name: "Keys", Help: "This list of keys", Keys: "?", Runes: "?",
 		Do: d.toggleKeys, On: func() bool { return d.page == keysPage }})
-	d.set.Add(&command.Command{Name: "Why?", Help: "Open or close the arithmetic behind the finding", Keys: "W", Runes: "w", Do: d.toggleWhy})
+	d.foldCommands()
 	roll := func(by float32) func() {
 		return func() {
 			most := fyne.Max(0, d.paper.MinSize().Height-d.paperRoll.Size().Height)
@@ -120,6 +120,9 @@ func (d *Desk) recordCommands() {
 		Do: d.openStates, On: func() bool { return d.page == statePage }})
 	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})
 	d.set.Add(&command.Command{Name: "Instruments", Help: "Add an instrument or a test resistor to this case", Keys: "I", Runes: "i", Do: d.openKit})
+	d.set.Add(&command.Command{Name: "Note", Help: "Note what you see at what is selected: wet, chafed, a mark, a smell", Keys: "J", Runes: "j", Do: d.openNote})
+	d.set.Add(&command.Command{Name: "Doubts", Help: "Answer the next doubt of the finding", Keys: "K", Runes: "k", Do: d.nextDoubt})
+	d.set.Add(&command.Command{Name: "What if", Help: "Ask what would be found without a reading, with one or two leaks, or with another input resistance", Keys: "Q", Runes: "q", Do: d.openWhatIf})
 	d.set.Add(&command.Command{Name: "Photos", Help: "The photos of this case; a new one belongs to what is selected", Keys: "O", Runes: "o", Do: d.openPhotos})
 	d.stageChip = d.button(d.pageChips, &command.Command{Name: "Stages", Help: "The stages of a repair", Keys: "G", Runes: "g", Do: d.listStages, On: func() bool { return d.page == stageListPage }})
 	d.footChips = &fyne.Container{Layout: &flow{}}
@@ -203,8 +206,15 @@ func (d *Desk) keyHint() []string {
 		return []string{"Enter saves", "Esc leaves"}
 	case kitPage:
 		return []string{"Enter adds it", "Esc leaves", "Up, down choose a field"}
-	case statePage, whoPage, undoPage:
+	case reasonPage, notePage:
+		return []string{"Enter records", "Esc leaves"}
+	case whatIfPage:
+		return []string{"Enter asks", "Esc leaves"}
+	case statePage, whoPage, undoPage, doubtPage:
 		return []string{"Esc leaves"}
+	}
+	if d.whatIf.stands() {
+		return []string{"Esc ends what-if"}
 	}
 	return []string{"Tab next module"}
 }

@@ -37,6 +37,7 @@ type Deps struct {
 	Case      fault.Case  // shown where there is no Store: what is entered goes with the window
 	Store     store.Store // the case that is recorded into; nil = Case, in memory
 	Find      func(context.Context, fault.Case) (fault.Finding, error)
+	FindIf    Answer                         // answers a question; nil = none can be asked
 	Go        func(func())                   // runs beside the window; nil = a goroutine
 	Do        func(func())                   // runs on the window's thread; nil = fyne.Do
 	Modifier  func() fyne.KeyModifier        // the keys held; nil = none known
@@ -73,6 +74,10 @@ const (
 	kitPage
 	panesPage
 	morePage
+	doubtPage
+	reasonPage
+	notePage
+	whatIfPage
 )
 
 // A Desk is the window's content and its state.
@@ -102,7 +107,11 @@ type Desk struct {
 	look     plan.Options // what the plan is shaded by, and where its scales end
 	selected string
 	page     page
-	whyOpen  bool
+	folds    sheet.Folds
+	doubting doubting
+	reason   reason
+	noting   noting
+	whatIf   asking
 	happened string
 	variant  theme.Variant
 
@@ -146,7 +155,7 @@ func NewDesk(deps Deps) *Desk {
 	if deps.Store == nil {
 		deps.Store = store.NewMemory(deps.Case)
 	}
-	d := &Desk{deps: deps, store: deps.Store, variant: deps.Variant, panes: deps.Panes, kits: kit.Kept{}, set: &command.Set{Modifier: deps.Modifier}}
+	d := &Desk{deps: deps, store: deps.Store, variant: deps.Variant, panes: deps.Panes, kits: kit.Kept{}, folds: sheet.Folds{}, set: &command.Set{Modifier: deps.Modifier}}
 	d.deps.Case = d.store.Case()
 	d.store.SetWho(deps.Who)
 	d.set.First, d.set.FirstKey = d.typed, d.typedKey
@@ -203,8 +212,8 @@ func (d *Desk) work() {
 	if d.geo == nil {
 		d.geo = plan.NewGeometry(d.pack.Net)
 	}
-	d.plan = plan.New(d.pack, d.geo)
-	d.ruler = ruler.New(d.pack)
+	d.plan = plan.New(d.seen(), d.geo)
+	d.ruler = ruler.New(d.seen())
 }
 
 // build makes the widgets.
@@ -213,8 +222,10 @@ func (d *Desk) build() {
 	d.planPane = d.pane(planSubject{d}, true)
 	d.rulerPane = d.pane(rulerSubject{d}, false)
 	d.strip = easel.NewBoard(theme.Raised, 300, func(w float64) (*scene.List, float64) {
-		return header.Strip(d.pack, d.deps.Leave == nil, d.frame.low(), w, easel.Measure)
+		l, high := header.Strip(d.pack, d.deps.Leave == nil, d.frame.low(), w, easel.Measure)
+		return d.underBanner(l, high, w)
 	})
+	d.strip.OnPick = d.pickStrip
 	d.foot = easel.NewBoard(theme.Paper, 300, func(w float64) (*scene.List, float64) {
 		left, right := d.frame.footRoom(float32(w))
 		return header.FootBetween(d.happened, d.keyHint(), float64(left), float64(right), w, float64(easel.Sizes().Touch()+6), easel.Measure)
@@ -278,8 +289,16 @@ func (d *Desk) blocks() []sheet.Block {
 		return d.panesBlocks()
 	case morePage:
 		return d.moreBlocks()
+	case doubtPage:
+		return sheet.Doubted(d.pack, d.doubting.of, d.doubting.failed)
+	case reasonPage:
+		return d.reason.blocks()
+	case notePage:
+		return d.noting.blocks(d.deps.Who)
+	case whatIfPage:
+		return d.whatIf.draft.Blocks(d.deps.Case)
 	}
-	return sheet.Finding(d.pack, d.whyOpen)
+	return d.findingBlocks()
 }
 
 type planSubject struct{ d *Desk }
@@ -288,14 +307,14 @@ func (s planSubject) Fit(w, h float64) scene.View { return s.d.plan.Fit(w, h) }
 func (s planSubject) Scene(v scene.View) *scene.List {
 	o := s.d.look
 	o.Selected = s.d.selected
-	return s.d.plan.Scene(v, o, easel.Measure)
+	return s.d.marked(s.d.plan.Scene(v, o, easel.Measure), v)
 }
 
 type rulerSubject struct{ d *Desk }
 
 func (s rulerSubject) Fit(w, h float64) scene.View { return s.d.ruler.Fit(w, h) }
 func (s rulerSubject) Scene(v scene.View) *scene.List {
-	return s.d.ruler.Scene(v, ruler.Options{Selected: s.d.selected, Glide: s.d.glide}, easel.Measure)
+	return s.d.marked(s.d.ruler.Scene(v, ruler.Options{Selected: s.d.selected, Glide: s.d.glide}, easel.Measure), v)
 }
 
 // showAll draws everything again; refit shows the wholes.

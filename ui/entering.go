@@ -297,6 +297,7 @@ func (d *Desk) now() string {
 // afterCommand shows the case as it is now and computes its finding anew. The
 // last finding stays, marked as older.
 func (d *Desk) afterCommand() {
+	d.dropWhatIf()
 	d.deps.Case = d.store.Case()
 	d.result.Stale = d.result.Finding != nil
 	d.Compute()

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"halfsplit/fault"
+	"halfsplit/fault/cells"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/ruler"
 )
@@ -21,6 +22,7 @@ func (d *Desk) Compute() {
 	if d.cancel != nil {
 		d.cancel()
 	}
+	d.dropWhatIf() // it was asked of the case as it was
 	ctx, cancel := context.WithCancel(context.Background())
 	d.cancel = cancel
 	d.run++
@@ -30,7 +32,8 @@ func (d *Desk) Compute() {
 	d.showAll(false)
 	d.deps.Go(func() {
 		f, err := d.deps.Find(ctx, c)
-		d.deps.Do(func() { d.done(run, f, err) })
+		signs := cells.Signatures(c)
+		d.deps.Do(func() { d.done(run, f, signs, err) })
 	})
 }
 
@@ -50,6 +53,7 @@ func (d *Desk) Cancel() {
 
 // Close stops what is under way; call it when the window is gone.
 func (d *Desk) Close() {
+	d.dropWhatIf()
 	if d.cancel != nil {
 		d.cancel()
 		d.cancel = nil
@@ -58,7 +62,7 @@ func (d *Desk) Close() {
 }
 
 // done takes a computation's result, unless another has been started since.
-func (d *Desk) done(run int, f fault.Finding, err error) {
+func (d *Desk) done(run int, f fault.Finding, signs []cells.Signature, err error) {
 	if run != d.run {
 		return
 	}
@@ -73,7 +77,7 @@ func (d *Desk) done(run int, f fault.Finding, err error) {
 		d.say("The finding failed.")
 	default:
 		d.startGlide()
-		d.result = facts.Result{Status: facts.Ready, Finding: &f}
+		d.result = facts.Result{Status: facts.Ready, Finding: &f, Signs: signs}
 		if err := d.store.SaveFinding(f); err != nil {
 			d.say("The finding could not be kept: " + err.Error() + ".")
 			break

@@ -37,8 +37,7 @@ func (d *Desk) pick(id string) {
 // pickOnSheet selects what a line of the sheet names, or opens a fold.
 func (d *Desk) pickOnSheet(id string) {
 	switch {
-	case id == sheet.WhyFold:
-		d.toggleWhy()
+	case d.pickFold(id):
 		return
 	case id == photosID:
 		d.openPhotos()
@@ -69,6 +68,30 @@ func (d *Desk) pickOnSheet(id string) {
 		return
 	case d.page == panesPage:
 		d.pickPanes(id)
+		return
+	case d.page == doubtPage:
+		d.answerDoubt(id)
+		return
+	case d.page == reasonPage:
+		d.pickReason(id)
+		return
+	case d.page == notePage:
+		d.pickNote(id)
+		return
+	case d.page == whatIfPage:
+		d.pickWhatIf(id)
+		return
+	case id == whatIfID:
+		d.openWhatIf()
+		return
+	case id == noteHereID:
+		d.openNote()
+		return
+	case strings.HasPrefix(id, sheet.DoubtID):
+		d.pickDoubt(id)
+		return
+	case strings.HasPrefix(id, sheet.NotedID):
+		d.withdrawNoted(strings.TrimPrefix(id, sheet.NotedID))
 		return
 	case strings.HasPrefix(id, offerID):
 		d.openStates()
@@ -238,39 +261,11 @@ func (d *Desk) back() {
 		d.Cancel()
 	case d.page != findingPage:
 		d.showFinding()
+	case d.whatIf.stands():
+		d.endWhatIf()
 	default:
 		d.choose("")
 	}
-}
-
-func (d *Desk) toggleWhy() {
-	d.whyOpen = !d.whyOpen
-	if d.page != findingPage {
-		d.whyOpen = true
-		d.page = findingPage
-	}
-	d.showSheet(false)
-	d.showChips()
-	if d.whyOpen {
-		d.paperRoll.ScrollToBottom()
-		if top, ok := foldTop(d.paper); ok {
-			d.paperRoll.Offset = fyne.NewPos(0, fyne.Min(top, d.paperRoll.Offset.Y))
-			d.paperRoll.Refresh()
-		}
-		d.say("Why? is open.")
-	} else {
-		d.say("Why? is closed.")
-	}
-}
-
-// foldTop is where the fold starts on the sheet.
-func foldTop(b *easel.Board) (float32, bool) {
-	for _, t := range b.List().Targets {
-		if t.ID == sheet.WhyFold {
-			return float32(t.Area[0].World.Y()), true
-		}
-	}
-	return 0, false
 }
 
 // shade chooses what the modules are shaded by.

@@ -21,6 +21,16 @@ func (d *Desk) typed(r rune) bool {
 		return d.whoRune(r)
 	case kitPage:
 		return d.kitRune(r)
+	case reasonPage:
+		d.setReason(typeInto(d.reason.text, r, mostReason))
+		return true
+	case notePage:
+		d.setNote(typeInto(d.noting.why, r, mostReason))
+		return true
+	case whatIfPage:
+		return d.whatIfRune(r)
+	case doubtPage:
+		return d.doubtRune(r)
 	case undoPage:
 		if r == '1' || r == '2' {
 			d.answerUndo(map[rune]string{'1': mistakeID, '2': byHandID}[r])
@@ -43,6 +53,12 @@ func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
 		return d.whoKey(k.Name)
 	case kitPage:
 		return d.kitKey(k.Name)
+	case reasonPage:
+		return d.reasonKey(k.Name)
+	case notePage:
+		return d.noteKey(k.Name)
+	case whatIfPage:
+		return d.whatIfKey(k.Name)
 	case stageListPage:
 		switch k.Name {
 		case fyne.KeyDown, fyne.KeyUp:
@@ -61,17 +77,24 @@ func (d *Desk) TypedKey(k *fyne.KeyEvent) { d.paneKey(k) }
 
 // takesTab says that the page uses Tab itself.
 func (d *Desk) takesTab() bool {
-	return d.page == entryPage || d.page == statePage || d.page == whoPage || d.page == kitPage
+	switch d.page {
+	case entryPage, statePage, whoPage, kitPage, reasonPage, notePage, whatIfPage:
+		return true
+	}
+	return false
 }
 
 // selectionBlocks are what is known of the selection, and what can be done
 // with it.
 func (d *Desk) selectionBlocks() []sheet.Block {
-	b := sheet.Selection(d.pack, d.selected)
+	b := sheet.Selection(d.seen(), d.selected)
 	own, _ := states.Offers(d.pack, d.selected)
 	var do []sheet.Block
 	for i, c := range own {
 		do = append(do, sheet.Block{Kind: sheet.Action, ID: offerID + strconv.Itoa(i), Text: c.Verb() + " …"})
+	}
+	if _, ok := d.noteable(); ok {
+		do = append(do, sheet.Block{Kind: sheet.Action, ID: noteHereID, Text: "Note what you see here …", Value: "Wet, chafed, a mark, a smell: key J."})
 	}
 	if len(b) > 0 {
 		do = append(do, photosAction())
@@ -79,7 +102,7 @@ func (d *Desk) selectionBlocks() []sheet.Block {
 	if len(do) > 0 && len(b) > 0 {
 		b = append(b[:1:1], append(do, b[1:]...)...)
 	}
-	return b
+	return d.whatIf.mark(b)
 }
 
 // primaryAction is what the button at the foot of the sheet does on this page:
@@ -99,6 +122,17 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 		return "Add this " + strings.ToLower(kit.Names[d.kit.Kind]), "Enter", d.addKit
 	case stageListPage:
 		return "Open this stage", "Enter", func() { d.openStage(d.stage) }
+	case doubtPage:
+		if r := sheet.Remedies(d.pack, d.doubting.of); len(r) > 0 {
+			return r[0].Text, "Enter", func() { d.answerDoubt(r[0].ID) }
+		}
+		return "Back to the finding", "Esc", d.showFinding
+	case reasonPage:
+		return d.reason.label, "Enter", d.keepReason
+	case notePage:
+		return "Record this note", "Enter", d.keepNote
+	case whatIfPage:
+		return "Show what would be found", "Enter", d.askWhatIf
 	case undoPage:
 		return "Leave everything as it is", "Esc", func() { d.undoKey(fyne.KeyEscape) }
 	}

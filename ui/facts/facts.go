@@ -12,6 +12,7 @@ import (
 	"sort"
 
 	"halfsplit/fault"
+	"halfsplit/fault/cells"
 	"halfsplit/topology"
 )
 
@@ -30,9 +31,10 @@ const (
 // A Result is a finding and how it stands with the case on screen.
 type Result struct {
 	Status  Status
-	Finding *fault.Finding // the last one; nil = none yet
-	Stale   bool           // Finding belongs to an earlier state of the case
-	Err     string         // why it failed, in words
+	Finding *fault.Finding    // the last one; nil = none yet
+	Stale   bool              // Finding belongs to an earlier state of the case
+	Err     string            // why it failed, in words
+	Signs   []cells.Signature // what the pattern of the case's group volts shows
 }
 
 // A Section of the present state.
@@ -65,6 +67,7 @@ type Pack struct {
 	Result   Result
 
 	own     []float64 // by module: its volts as read across its own ends; NaN = never
+	real    *Pack     // under a question: the case as it stands; nil = this is it
 	used    map[string]bool
 	leftOut map[string]string
 }

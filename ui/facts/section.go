@@ -126,6 +126,9 @@ type Gap struct {
 // chassis potential, and the two sections' resistances to chassis lie in series
 // with the meter.
 func (p *Pack) GapOf(link int) Gap {
+	if p.real != nil {
+		return p.real.GapOf(link)
+	}
 	l := p.Net.Layout.Links[link]
 	a, okA := p.Net.Node(l.From)
 	b, okB := p.Net.Node(l.To)

@@ -12,6 +12,9 @@ import (
 
 // StateLine says in words what is recorded of the present state.
 func (p *Pack) StateLine() string {
+	if p.real != nil {
+		return p.real.StateLine()
+	}
 	if len(p.Net.Layout.Modules) == 0 {
 		return "State: no modules drawn."
 	}
@@ -52,6 +55,9 @@ const cannotSwitchOff = "Modules cannot be switched off."
 // LiveLine says what is live in the present state: each section's volts, and
 // the largest voltage between exposed points where the finding gives it.
 func (p *Pack) LiveLine() string {
+	if p.real != nil {
+		return p.real.LiveLine()
+	}
 	if !p.Known || p.partial() || len(p.Sections) == 0 {
 		return unknownLive + " " + cannotSwitchOff
 	}
@@ -112,6 +118,9 @@ var harmless = map[string]bool{
 // where there is but one section: its own volts are the largest then. Two
 // passes find the highest top and the lowest bottom of different sections.
 func (p *Pack) LargestVolts() (v float64, ok bool) {
+	if p.real != nil {
+		return p.real.LargestVolts()
+	}
 	if len(p.Sections) < 2 {
 		return 0, false
 	}
@@ -204,6 +213,9 @@ func (r Result) Standing() string {
 
 // FindingLine is the finding in one line, or why there is none.
 func (p *Pack) FindingLine() string {
+	if p.real != nil {
+		return p.real.FindingLine()
+	}
 	r := p.Result
 	if r.Finding == nil {
 		switch r.Status {

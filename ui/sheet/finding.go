@@ -3,42 +3,42 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"halfsplit/fault"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/words"
 )
 
-// WhyFold is the id of the fold that holds the worked lines.
-const WhyFold = "fold:why"
-
-// Finding is the page of the finding.
-func Finding(p *facts.Pack, whyOpen bool) []Block {
-	w := &writer{p: p}
+// Finding is the page of the finding: one sentence and one number in hand, what
+// asks for an answer, then parts that open on request.
+func Finding(p *facts.Pack, open Folds) []Block {
+	w := &writer{p: p, open: open}
 	w.standing()
 	f := p.Result.Finding
 	if f == nil {
+		w.beside()
 		w.layout()
 		return w.blocks
 	}
 	w.add(Block{Kind: Title, Text: facts.Verdict(f), Bold: true})
 	w.para(f.Statement)
 	w.inHand(f)
+	w.suspicion(f)
+	w.interval(f)
 	for _, c := range f.Cautions {
 		w.add(Block{Kind: Caution, Text: c})
 	}
+	w.doubts(f)
 	w.next(f)
-	w.suspicion(f)
-	for i := range f.Leaks {
-		w.leak(f, i)
-	}
+	w.leaks(f)
 	w.hypotheses(f)
 	w.sections(f)
-	w.doubts(f)
-	w.closure(f)
+	w.checks(f)
+	w.beside()
 	w.rests(f)
+	w.why(f)
 	w.layout()
-	w.why(f, whyOpen)
 	return w.blocks
 }
 
@@ -61,6 +61,7 @@ func (w *writer) layout() {
 
 type writer struct {
 	p      *facts.Pack
+	open   Folds
 	blocks []Block
 }
 
@@ -116,7 +117,6 @@ func (w *writer) inHand(f *fault.Finding) {
 		if len(f.Suspicion) > 0 {
 			s := f.Suspicion[0]
 			w.add(Block{Kind: Big, ID: placeID(s), Text: s.ID, Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
-			w.soft("Share: the probability that this place must come out, over all explanations.")
 		}
 	case fault.EquivalentOnly:
 		if len(f.Leaks) > 0 {
@@ -134,63 +134,116 @@ func bounded(b fault.Bounded) string {
 	return words.Bounded(b)
 }
 
-// placeID is what a place is as a target, "" where the drawings do not show it.
+// placeID is what a place is as a target, "" where there is no page of it.
 func placeID(s fault.Share) string {
 	switch s.Kind {
-	case fault.PlaceModule, fault.PlaceLink:
+	case fault.PlaceModule, fault.PlaceLink, fault.PlaceBoard:
 		return s.Kind + ":" + s.ID
 	}
 	return ""
+}
+
+// placeName is a place as what it is: a module by its number alone.
+func placeName(s fault.Share) string {
+	switch s.Kind {
+	case fault.PlaceModule:
+		return s.ID
+	case fault.PlaceLink:
+		return "Link " + s.ID
+	case fault.PlaceBoard:
+		return "Board " + s.ID
+	case fault.PlaceRail:
+		return "Rail " + s.ID
+	case fault.PlaceLoad:
+		return "Load side, " + s.ID
+	}
+	return strings.TrimSpace(s.Kind + " " + s.ID)
 }
 
 func (w *writer) suspicion(f *fault.Finding) {
 	if len(f.Suspicion) == 0 {
 		return
 	}
-	w.title("Suspicion")
 	small := 0
 	for _, s := range f.Suspicion {
 		if float64(s.Share) < 0.005 {
 			small++
 			continue
 		}
-		name := s.ID
-		if s.Kind != fault.PlaceModule {
-			name = s.Kind + " " + s.ID
-		}
-		w.add(Block{Kind: Bar, ID: placeID(s), Text: name, Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
+		w.add(Block{Kind: Bar, ID: placeID(s), Text: placeName(s), Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
 	}
+	text := "Share: the probability that this place must come out, over all explanations."
 	if small > 0 {
-		w.soft(plural(small, "place", "places") + " below half a per cent " + isAre(small) + " not listed.")
+		text += " " + plural(small, "place", "places") + " below half a per cent " + isAre(small) + " not listed."
+	}
+	w.soft(text)
+}
+
+// interval is where each leak lies and how large it is, and what keeps that from
+// being narrower.
+func (w *writer) interval(f *fault.Finding) {
+	if len(f.Leaks) > 0 {
+		w.title(leakTitle(f, 0))
+	}
+	for i, l := range f.Leaks {
+		if i > 0 {
+			w.title(leakTitle(f, i))
+		}
+		w.row("Between taps", l.Tap.Low+" and "+l.Tap.High)
+		w.row("Resistance", words.Bounded(l.Ohms))
+		if !math.IsNaN(float64(l.Several)) {
+			w.row("More than one leak here", words.Share(float64(l.Several)))
+		}
+	}
+	if f.LimitedBy != "" && len(f.Leaks) > 0 {
+		by := limits[f.LimitedBy]
+		if by == "" {
+			by = f.LimitedBy
+		}
+		w.row("Limited by", by)
+	}
+	if f.WouldTell != "" {
+		w.row("What would tell", sentence(f.WouldTell))
+	}
+}
+
+func leakTitle(f *fault.Finding, i int) string {
+	title := "The leak"
+	if len(f.Leaks) > 1 {
+		title = fmt.Sprintf("Leak %d of %d", i+1, len(f.Leaks))
+	}
+	if f.Leaks[i].If != "" {
+		title += ", if " + f.Leaks[i].If
+	}
+	return title
+}
+
+// leaks is the part with everything that the finding says of each leak.
+func (w *writer) leaks(f *fault.Finding) {
+	if len(f.Leaks) == 0 || !w.fold(LeakFold, len(f.Leaks)) {
+		return
+	}
+	for i := range f.Leaks {
+		w.leak(f, i)
 	}
 }
 
 func (w *writer) leak(f *fault.Finding, i int) {
 	l := f.Leaks[i]
-	title := "The leak"
 	if len(f.Leaks) > 1 {
-		title = fmt.Sprintf("Leak %d of %d", i+1, len(f.Leaks))
+		w.add(Block{Kind: Para, Bold: true, Text: leakTitle(f, i)})
 	}
-	if l.If != "" {
-		title += ", if " + l.If
-	}
-	w.title(title)
-	w.row("Between taps", l.Tap.Low+" and "+l.Tap.High)
 	w.row("Nearest tap", l.Tap.Mid)
 	w.row("Groups above "+l.String+"-", words.Groups(l.Position))
 	w.row("Without the leak path's own potential", words.Groups(l.Electrical))
 	w.row("Volts above "+l.String+"-", words.Span(float64(l.Volts.Low), float64(l.Volts.Mid), float64(l.Volts.High), "V"))
-	w.row("Resistance", words.Bounded(l.Ohms))
 	for _, s := range l.Places {
 		if float64(s.Share) >= 0.005 {
-			w.add(Block{Kind: Bar, ID: placeID(s), Text: s.ID, Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
+			w.add(Block{Kind: Bar, ID: placeID(s), Text: placeName(s), Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
 		}
 	}
 	if len(l.Places) > 0 {
 		w.soft("Shares of this one leak's place.")
-	}
-	if !math.IsNaN(float64(l.Several)) {
-		w.row("More than one leak here", words.Share(float64(l.Several)))
 	}
 }
 
@@ -201,10 +254,9 @@ var hypothesisWords = map[string]string{
 }
 
 func (w *writer) hypotheses(f *fault.Finding) {
-	if len(f.Hypotheses) == 0 {
+	if len(f.Hypotheses) == 0 || !w.fold(ExplainFold, len(f.Hypotheses)) {
 		return
 	}
-	w.title("Explanations")
 	for _, h := range f.Hypotheses {
 		name := hypothesisWords[h.Kind]
 		if name == "" {
@@ -215,10 +267,9 @@ func (w *writer) hypotheses(f *fault.Finding) {
 }
 
 func (w *writer) sections(f *fault.Finding) {
-	if len(f.Sections) == 0 {
+	if len(f.Sections) == 0 || !w.fold(SectionFold, len(f.Sections)) {
 		return
 	}
-	w.title("Sections")
 	for i := range f.Sections {
 		w.section(&f.Sections[i])
 	}
@@ -247,39 +298,6 @@ func known(s string) string {
 	return s
 }
 
-func (w *writer) doubts(f *fault.Finding) {
-	if len(f.Doubts) == 0 {
-		return
-	}
-	w.title("Doubts")
-	for _, d := range f.Doubts {
-		text := d.Reading + " fits if " + d.FitsIf
-		if !math.IsNaN(float64(d.Odds)) && float64(d.Odds) > 0 {
-			text += fmt.Sprintf(" (odds %.0f to 1)", float64(d.Odds))
-		}
-		w.add(Block{Kind: Item, ID: "reading:" + d.Reading, Text: text + "."})
-	}
-	w.soft("Nothing is corrected by itself.")
-}
-
-func (w *writer) closure(f *fault.Finding) {
-	if len(f.Closure) == 0 {
-		return
-	}
-	w.title("Closure")
-	for _, c := range f.Closure {
-		verdict := "agrees"
-		if !c.Passed {
-			verdict = "does not agree"
-		}
-		w.add(Block{Kind: Para, Text: fmt.Sprintf("State %s, section %s, predicted from state %s: %s.", c.State, c.Section, c.From, verdict)})
-		w.row("Predicted", words.Bounded(c.Predicted))
-		w.row("From its own readings", words.Bounded(c.Measured))
-		w.row("Chassis, predicted", words.Span(float64(c.PredictedVolts.Low), float64(c.PredictedVolts.Mid), float64(c.PredictedVolts.High), "V"))
-		w.row("Chassis, from readings", words.Span(float64(c.MeasuredVolts.Low), float64(c.MeasuredVolts.Mid), float64(c.MeasuredVolts.High), "V"))
-	}
-}
-
 func plural(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
@@ -293,3 +311,6 @@ func isAre(n int) string {
 	}
 	return "are"
 }
+
+// number is a count as a part shows it.
+func number(n int) string { return fmt.Sprintf("%d", n) }

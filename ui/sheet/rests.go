@@ -9,29 +9,36 @@ import (
 	"halfsplit/ui/words"
 )
 
-// next are the proposed tests, the best first.
+// next are the proposed tests: the best one in full, the others on request.
 func (w *writer) next(f *fault.Finding) {
 	if len(f.Next) == 0 {
 		return
 	}
 	w.title("Next test")
-	for _, n := range f.Next {
-		w.add(Block{Kind: Para, Bold: true, Text: sentence(n.Action)})
-		if !missing(n.Expected) {
-			w.row("Expected, not measured", words.Range(float64(n.Expected.Low), float64(n.Expected.High), "V"))
+	w.test(f.Next[0])
+	if rest := f.Next[1:]; len(rest) > 0 && w.fold(NextFold, len(rest)) {
+		for _, n := range rest {
+			w.test(n)
 		}
-		if !missing(n.GapVolts) {
-			w.row("Gap before it is touched, expected", words.Range(float64(n.GapVolts.Low), float64(n.GapVolts.High), "V"))
-		}
-		if v := float64(n.Minutes); v > 0 {
-			w.row("Effort", fmt.Sprintf("%g%smin", v, words.Thin))
-		}
-		for _, c := range n.Cautions {
-			w.add(Block{Kind: Caution, Text: c})
-		}
-		for _, c := range n.NotChecked {
-			w.add(Block{Kind: Item, Text: "Not checked: " + c})
-		}
+	}
+}
+
+func (w *writer) test(n fault.NextTest) {
+	w.add(Block{Kind: Para, Bold: true, Text: sentence(n.Action)})
+	if !missing(n.Expected) {
+		w.row("Expected, not measured", words.Range(float64(n.Expected.Low), float64(n.Expected.High), "V"))
+	}
+	if !missing(n.GapVolts) {
+		w.row("Gap before it is touched, expected", words.Range(float64(n.GapVolts.Low), float64(n.GapVolts.High), "V"))
+	}
+	if v := float64(n.Minutes); v > 0 {
+		w.row("Effort", fmt.Sprintf("%g%smin", v, words.Thin))
+	}
+	for _, c := range n.Cautions {
+		w.add(Block{Kind: Caution, Text: c})
+	}
+	for _, c := range n.NotChecked {
+		w.add(Block{Kind: Item, Text: "Not checked: " + c})
 	}
 }
 
@@ -57,45 +64,38 @@ var limits = map[string]string{
 	"cell voltages": "the group volts", "leak path": "the leak path's own potential",
 }
 
-// rests is everything that the finding rests on.
+// rests are the parts that name what the finding rests on.
 func (w *writer) rests(f *fault.Finding) {
-	w.title("What it rests on")
-	if len(f.Used) > 0 {
-		w.row("Readings used", list(f.Used))
-	} else {
-		w.row("Readings used", "none")
+	if w.fold(ReadingFold, len(f.Used)+len(f.LeftOut)) {
+		used := list(f.Used)
+		if used == "" {
+			used = "none"
+		}
+		w.row("Used", used)
+		for _, l := range f.LeftOut {
+			w.add(Block{Kind: Row, ID: "reading:" + l.Reading, Text: l.Reading + " left out", Value: sentence(l.Why)})
+		}
+		if len(f.LeftOut) == 0 {
+			w.row("Left out", "none")
+		}
 	}
-	for _, l := range f.LeftOut {
-		w.add(Block{Kind: Row, ID: "reading:" + l.Reading, Text: l.Reading + " left out", Value: sentence(l.Why)})
+	if !w.fold(AssumeFold, len(f.Assumes)) {
+		return
 	}
+	w.items(f.Assumes)
 	proof := "not proved"
 	if f.ReferenceProved {
 		proof = "proved by a resistor to another chassis point"
 	}
 	w.row("Chassis reference", proof)
-	if f.LimitedBy != "" {
-		by := limits[f.LimitedBy]
-		if by == "" {
-			by = f.LimitedBy
-		}
-		w.row("Interval limited by", by)
-	}
-	if f.WouldTell != "" {
-		w.row("What would tell", sentence(f.WouldTell))
-	}
-	if len(f.Assumes) > 0 {
-		w.add(Block{Kind: Para, Bold: true, Text: "Assumes"})
-		w.items(f.Assumes)
-	}
 	if f.Engine != "" {
 		w.row("Engine", f.Engine)
 	}
 }
 
-// why is the disclosure with the worked lines.
-func (w *writer) why(f *fault.Finding, open bool) {
-	w.add(Block{Kind: Fold, ID: WhyFold, Text: "Why? The arithmetic with this case's numbers", Open: open})
-	if !open {
+// why is the part with the worked lines.
+func (w *writer) why(f *fault.Finding) {
+	if !w.fold(WhyFold, len(f.Why)) {
 		return
 	}
 	if len(f.Why) == 0 {

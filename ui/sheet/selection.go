@@ -34,6 +34,12 @@ func Selection(p *facts.Pack, id string) []Block {
 		if r, ok := p.Case.Reading(name); ok && len(w.blocks) == 0 {
 			w.reading(facts.Flag{Reading: r, Now: r.State == p.Case.Now})
 		}
+	case "board":
+		for _, b := range p.Net.Layout.Boards {
+			if b.ID == name {
+				w.board(b)
+			}
+		}
 	case "node":
 		if n, ok := p.Net.Node(name); ok {
 			w.node(name, n)
@@ -78,6 +84,12 @@ func (w *writer) module(m int) {
 	w.row(l.ID+"- to chassis, expected", orNotKnown(lo))
 	w.row(l.ID+"+ to chassis, expected", orNotKnown(hi))
 	w.problems(l.ID)
+	w.boardsAt(m)
+	w.noted(func(place string) bool {
+		n, ok := w.p.Net.Node(place)
+		at, _, tap := w.p.Net.ModuleAt(n)
+		return place == l.ID || ok && tap && at == m
+	})
 	w.groupList(m)
 	w.readings("Readings at it", func(f facts.Flag) bool {
 		at, _, ok := w.p.Net.ModuleAt(f.Node)
@@ -98,6 +110,7 @@ func (w *writer) node(name string, n topology.NodeID) {
 	} else {
 		w.row("In section", "none: no group is joined to it")
 	}
+	w.noted(func(place string) bool { o, ok := w.p.Net.Node(place); return ok && o == n })
 	w.readings("Readings at it", func(f facts.Flag) bool { return f.Node == n })
 }
 
@@ -223,6 +236,12 @@ func (w *writer) reading(f facts.Flag) {
 	if r.Note != "" {
 		w.row("Note", r.Note)
 	}
+	if r.Supersedes != "" {
+		w.row("In place of", r.Supersedes+", "+r.Why)
+	}
+	if r.Stands != "" {
+		w.row("Kept as read", sentence(r.Stands))
+	}
 	w.row("In the finding", map[facts.Use]string{facts.Used: "used", facts.LeftOut: "left out", facts.Superseded: "superseded", facts.NotJudged: "not used"}[f.Use])
 	if f.Why != "" {
 		w.para(sentence(f.Why))
@@ -267,6 +286,7 @@ func (w *writer) link(l int) {
 	}
 	w.share(link.ID)
 	w.problems(link.ID)
+	w.noted(func(place string) bool { return place == link.ID })
 	if w.p.IsOpen(l) {
 		w.gap(l)
 	}

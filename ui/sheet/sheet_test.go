@@ -23,12 +23,21 @@ func pack(edit func(*fault.Case, *facts.Result)) *facts.Pack {
 	return facts.New(c, r)
 }
 
+// whole opens every part.
+func whole() Folds {
+	f := Folds{}
+	for _, p := range Parts {
+		f[p.ID] = true
+	}
+	return f
+}
+
 func plain(s string) string { return strings.ReplaceAll(s, "\u2009", " ") }
 
 func TestText_Golden(t *testing.T) {
 	p := pack(nil)
 	for name, b := range map[string][]Block{
-		"finding": Finding(p, true), "module": Selection(p, "module:M10"), "link": Selection(p, "link:SD"),
+		"finding": Finding(p, nil), "whole": Finding(p, whole()), "doubt": Doubted(p, p.Result.Finding.Doubts[0], ""), "module": Selection(p, "module:M10"), "link": Selection(p, "link:SD"),
 		"reading": Selection(p, "reading:r8"), "section": Selection(p, "section:M08-"), "nothing": Selection(p, ""),
 	} {
 		t.Run(name, func(t *testing.T) { golden.Text(t, name+".txt", plain(Text(b))) })
@@ -56,7 +65,7 @@ func TestFinding_SaysHowItStands(t *testing.T) {
 		"problem": {func(c *fault.Case, _ *facts.Result) { c.Layout.Links[0].To = "M99-" }, []string{"To look at in the layout", "M99-"}, ""},
 	} {
 		t.Run(name, func(t *testing.T) {
-			got := Text(Finding(pack(c.edit), false))
+			got := Text(Finding(pack(c.edit), nil))
 			for _, w := range c.want {
 				if !strings.Contains(got, w) {
 					t.Errorf("%q is missing in\n%s", w, got)
@@ -72,7 +81,7 @@ func TestFinding_SaysHowItStands(t *testing.T) {
 // From an unbroken string no module is named large.
 func TestFinding_NoPlaceInHandFromAnEquivalent(t *testing.T) {
 	p := pack(func(_ *fault.Case, r *facts.Result) { r.Finding.Verdict = fault.EquivalentOnly })
-	for _, b := range Finding(p, false) {
+	for _, b := range Finding(p, nil) {
 		if b.Kind == Big && b.Text != "" {
 			t.Errorf("%q stands large under an equivalent", b.Text)
 		}
@@ -80,7 +89,7 @@ func TestFinding_NoPlaceInHandFromAnEquivalent(t *testing.T) {
 }
 
 func TestFinding_BothNumbersOfASection(t *testing.T) {
-	got := plain(Text(Finding(pack(nil), false)))
+	got := plain(Text(Finding(pack(nil), whole())))
 	for _, want := range []string{"Physical: all leaks in parallel: 139.9 kΩ (136.0 to 144.0)", "By the standards' sum, for limits: 216 kΩ"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is missing in\n%s", want, got)
@@ -91,7 +100,7 @@ func TestFinding_BothNumbersOfASection(t *testing.T) {
 func TestFinding_WhyOpensAndCloses(t *testing.T) {
 	p := pack(nil)
 	line := p.Result.Finding.Why[0].Worked
-	if strings.Contains(Text(Finding(p, false)), line) || !strings.Contains(Text(Finding(p, true)), line) {
+	if strings.Contains(Text(Finding(p, nil)), line) || !strings.Contains(Text(Finding(p, whole())), line) {
 		t.Error("the worked lines belong behind Why?")
 	}
 }
@@ -100,7 +109,7 @@ func TestFinding_WhyOpensAndCloses(t *testing.T) {
 // sheet.
 func TestDraw_NothingIsCutOff(t *testing.T) {
 	p := pack(nil)
-	for _, blocks := range [][]Block{Finding(p, true), Selection(p, "module:M10"), Selection(p, "link:SD")} {
+	for _, blocks := range [][]Block{Finding(p, whole()), Selection(p, "module:M10"), Selection(p, "link:SD")} {
 		for _, width := range []float64{200, 280, 320, 360, 700} {
 			l, high := Draw(blocks, width, golden.Mono)
 			var set strings.Builder
@@ -135,7 +144,7 @@ func squeeze(s string) string { return spaces.ReplaceAllString(s, "") }
 
 func TestDraw_LinesKeepApart(t *testing.T) {
 	for _, width := range []float64{280, 360} {
-		l, _ := Draw(Finding(pack(nil), true), width, golden.Mono)
+		l, _ := Draw(Finding(pack(nil), whole()), width, golden.Mono)
 		var rects []scene.Rect
 		var names []string
 		for _, s := range l.Shapes {
@@ -157,7 +166,7 @@ func TestDraw_LinesKeepApart(t *testing.T) {
 }
 
 func TestDraw_TouchHeightOfTheFold(t *testing.T) {
-	l, _ := Draw(Finding(pack(nil), false), 360, golden.Mono)
+	l, _ := Draw(Finding(pack(nil), nil), 360, golden.Mono)
 	for _, tg := range l.Targets {
 		if tg.ID == WhyFold {
 			if h := tg.Area[2].World.Y() - tg.Area[0].World.Y(); h < 44 {

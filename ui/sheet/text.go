@@ -18,6 +18,8 @@ func Text(blocks []Block) string {
 			} else {
 				line(k.Text + ": " + k.Value)
 			}
+		case Fold:
+			line(k.Text + " (" + k.Value + ")")
 		case Item:
 			line("- " + k.Text)
 		case Input:
@@ -25,6 +27,11 @@ func Text(blocks []Block) string {
 		case Leads, Tiles:
 			for _, t := range k.Tiles {
 				line(t.Name + ": " + t.Value)
+			}
+		case Action:
+			line(k.Text)
+			if k.Value != "" {
+				line("  " + k.Value)
 			}
 		case Pad:
 		case Worked:

@@ -204,25 +204,35 @@ func (s *setter) bar(b Block) {
 }
 
 // fold is a line of touch height with a mark that points right when closed and
-// down when open.
+// down when open; how much it holds and its key stand at its end.
 func (s *setter) fold(b Block) {
-	s.y += 12
+	const keyW, countW = 22.0, 30.0
 	top := s.y
-	lines := scene.Wrap(b.Text, s.room()-26, theme.Text, true, s.measure)
+	lines := scene.Wrap(b.Text, s.room()-24-keyW-countW, theme.Text, true, s.measure)
 	high := math.Max(s.size.Touch, float64(len(lines))*theme.Text*leading+16)
-	s.l.Rect(b.ID, scene.At(margin-8, top), scene.At(s.width-margin+8, top+high), scene.Paint{}, scene.Ink(theme.Accent), 1, 6)
-	c := scene.At(margin+6, top+high/2)
+	s.l.Line("", scene.Ink(theme.Hairline), 1, scene.At(margin, top), scene.At(s.width-margin, top))
+	mid := top + high/2
+	c := scene.At(margin+6, mid)
 	mark := []scene.Point{c.Moved(-3, -6), c.Moved(4, 0), c.Moved(-3, 6)}
 	if b.Open {
 		mark = []scene.Point{c.Moved(-6, -3), c.Moved(0, 4), c.Moved(6, -3)}
 	}
 	s.l.Line(b.ID, scene.Ink(theme.Accent), 2, mark...)
-	s.y = top + (high-float64(len(lines))*theme.Text*leading)/2
+	right := s.width - margin
+	if b.Unit != "" {
+		s.l.Rect("", scene.At(right-keyW, mid-11), scene.At(right, mid+11), scene.Paint{}, scene.Ink(theme.Hairline), 1, 4)
+		s.l.Text("", scene.At(right-keyW/2, mid), scene.Middle, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, b.Unit)
+	}
+	s.l.Text("", scene.At(right-keyW-10, mid), scene.End, scene.Middle, scene.Ink(theme.Soft), theme.Text, false, b.Value)
+	s.y = mid - float64(len(lines))*theme.Text*leading/2
 	for _, line := range lines {
 		s.l.Text(b.ID, scene.At(margin+24, s.y+theme.Text*leading/2), scene.Start, scene.Middle, scene.Ink(theme.Accent), theme.Text, true, line)
 		s.y += theme.Text * leading
 	}
-	s.y = top + high + 8
+	s.y = top + high
+	if b.Open {
+		s.y += 2
+	}
 }
 
 // caution has a bar at its left, not red: red is kept for what is live.

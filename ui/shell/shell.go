@@ -28,6 +28,7 @@ import (
 // Deps is what the window is given.
 type Deps struct {
 	Find     func(context.Context, fault.Case) (fault.Finding, error)
+	FindIf   ui.Answer // answers a question; nil = none can be asked
 	Demo     func() (fault.Case, error)
 	Path     string                                                 // of the casebook
 	Open     func(path string, create bool) (*casebook.Book, error) // runs beside the window
@@ -196,7 +197,7 @@ func (s *Shell) showDesk(st store.Store, id string) {
 	s.deskName = start.CaseName(st.Case().Title)
 	place, keep := s.place(id)
 	s.desk = ui.NewDesk(ui.Deps{
-		Case: st.Case(), Store: st, Find: s.deps.Find, Go: s.deps.Go, Do: s.deps.Do, Modifier: s.deps.Modifier,
+		Case: st.Case(), Store: st, Find: s.deps.Find, FindIf: s.deps.FindIf, Go: s.deps.Go, Do: s.deps.Do, Modifier: s.deps.Modifier,
 		Copy:    func(text string) { s.app.Clipboard().SetContent(text) },
 		Restyle: s.restyle, Variant: s.variant(), Canvas: s.w.Canvas, Now: s.deps.Now,
 		Who: s.who(), SaveWho: s.setWho,
