@@ -22,6 +22,7 @@ var arrows = map[string][]string{
 	"fault":            {"topology"},
 	"fault/circuit":    {"topology", "fault"},
 	"fault/insulation": {"topology", "fault"},
+	"fault/probing":    {"topology", "fault", "fault/insulation"},
 	"fault/cells":      {"topology", "fault"},
 	"fault/strip":      {"topology", "fault"},
 	"fault/format":     {"topology", "fault"},
