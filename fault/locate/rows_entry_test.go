@@ -47,13 +47,13 @@ func TestRow40_magnitudes(t *testing.T) {
 		s := k.shop()
 		s.leak(circuit.Leak{At: "M05.3", Ohms: 100e3})
 		s.across("closed", "M12+", "M01-")
-		top, bottom := s.end("closed", "M12+"), s.end("closed", "M01-")
+		s.end("closed", "M12+")
+		bottom := s.end("closed", "M01-")
 		s.slip(bottom, scaled(-1))
 		f := s.find()
 		f.verdict(fault.Inconsistent)
 		f.doubts("sign", bottom)
 		f.says(`sign`)
-		_ = top
 	})
 }
 
@@ -69,7 +69,6 @@ func TestRow41_moduleDrawnTurned(t *testing.T) {
 		s.c.Layout = drawn
 		f := s.find()
 		f.verdict(fault.Inconsistent)
-		f.says("M05")
 	})
 }
 

@@ -2,6 +2,7 @@ package locate_test
 
 import (
 	"fmt"
+	"slices"
 
 	"halfsplit/topology"
 )
@@ -83,5 +84,21 @@ func parallel() topology.Layout {
 	}
 	link("K-", topology.Contactor, "pack-", "rail-")
 	link("K+", topology.Contactor, "rail+", "pack+")
+	return l
+}
+
+// drawnTurned draws a module the wrong way round.
+func drawnTurned(l topology.Layout, id string) topology.Layout {
+	l.Links = slices.Clone(l.Links)
+	for i := range l.Links {
+		for _, end := range []*string{&l.Links[i].From, &l.Links[i].To} {
+			switch *end {
+			case id + "+":
+				*end = id + "-"
+			case id + "-":
+				*end = id + "+"
+			}
+		}
+	}
 	return l
 }

@@ -91,7 +91,7 @@ func TestRow03_verySoftLeakIsOutOfReach(t *testing.T) {
 	})
 }
 
-// softAndBackground: the pull of the background is counted in the interval.
+// The pull of the background is counted in the interval.
 func TestRow03_backgroundLimits(t *testing.T) {
 	row(t, func(k *rec) {
 		s := k.shop()

@@ -1,12 +1,14 @@
 package locate_test
 
 import (
+	"context"
 	"math"
 	"slices"
 	"testing"
 
 	"halfsplit/fault"
 	"halfsplit/fault/circuit"
+	"halfsplit/fault/locate"
 )
 
 // What holds for every pack, whatever leaks: more terminals of one section are
@@ -94,16 +96,16 @@ func TestRowsProperty_ScaleIsNotPlace(t *testing.T) {
 		for i, l := range f.Leaks {
 			w := want.Leaks[i]
 			// A cell's 5 mV do not scale, so that the place may breathe a little.
-			close(k, "position", float64(l.Position.Mid), float64(w.Position.Mid), 0.1)
-			close(k, "volts", float64(l.Volts.Mid), by*float64(w.Volts.Mid), 0.5)
+			near(k, "position", float64(l.Position.Mid), float64(w.Position.Mid), 0.1)
+			near(k, "volts", float64(l.Volts.Mid), by*float64(w.Volts.Mid), 0.5)
 			if l.Ohms.Relation == fault.Equal {
-				close(k, "log ohms", math.Log(float64(l.Ohms.Mid)), math.Log(float64(w.Ohms.Mid)), 0.01)
+				near(k, "log ohms", math.Log(float64(l.Ohms.Mid)), math.Log(float64(w.Ohms.Mid)), 0.01)
 			}
 		}
 	})
 }
 
-func close(k *rec, what string, got, want, within float64) {
+func near(k *rec, what string, got, want, within float64) {
 	if !(math.Abs(got-want) <= within) {
 		k.errorf("%s %.4g, want %.4g ± %g", what, got, want, within)
 	}
@@ -159,5 +161,19 @@ func TestRowsProperty_NoResistanceBelowZero(t *testing.T) {
 				k.errorf("section %+v", sec)
 			}
 		}
+	})
+}
+
+// A cell of a megavolt is nonsense, and a leak that is named still has a place.
+func TestRowsProperty_NonsenseCellVolts(t *testing.T) {
+	cases := small(t)
+	row(t, func(k *rec) {
+		c := copied(cases[0])
+		c.GroupVolts[2].Volts[1] = 912500
+		f, err := locate.Find(context.Background(), c, nil)
+		if err != nil {
+			k.fatalf("%v", err)
+		}
+		legal(k, c, f)
 	})
 }

@@ -30,6 +30,9 @@ func (k *rec) errorf(format string, args ...any) {
 	k.fails = append(k.fails, fmt.Sprintf("seed %d: ", k.seed)+fmt.Sprintf(format, args...))
 }
 
+// Errorf is what a check of a finding calls.
+func (k *rec) Errorf(format string, args ...any) { k.errorf(format, args...) }
+
 func (k *rec) fatalf(format string, args ...any) {
 	k.errorf(format, args...)
 	panic(abort{})
