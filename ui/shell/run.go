@@ -19,6 +19,7 @@ const afterTyping = 150 * time.Millisecond
 func Run(a fyne.App, deps Deps) error {
 	w := a.NewWindow("Halfsplit")
 	deps.Now, deps.Scale = time.Now, scaler(os.Getenv("FYNE_SCALE"))
+	deps.Find = thrift(deps.Find)
 	deps.After = func(f func()) { time.AfterFunc(afterTyping, func() { fyne.Do(f) }) }
 	deps.Modifier = func() fyne.KeyModifier {
 		if d, ok := a.Driver().(desktop.Driver); ok {
