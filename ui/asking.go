@@ -90,11 +90,12 @@ func (d *Desk) marked(l *scene.List, v scene.View) *scene.List {
 	if d.whatIf.pack == nil {
 		return l
 	}
-	const text = "What if: not recorded"
-	wide := easel.Measure(text, theme.Text, true) + 20
-	at := scene.Point{World: v.World([2]float64{v.W / 2, 18})}
-	l.Rect("", at.Moved(-wide/2, -13), at.Moved(wide/2, 13), scene.Ink(theme.Ink), scene.Paint{}, 0, 4)
-	l.Text("", at, scene.Middle, scene.Middle, scene.Ink(theme.Paper), theme.Text, true, text)
+	const text, edge = "What if: not recorded", 2.0
+	wide := easel.Measure(text, theme.Small, true) + 14
+	at := func(x, y float64) scene.Point { return scene.Point{World: v.World([2]float64{x, y})} }
+	l.Rect("", at(edge, edge), at(v.W-edge, v.H-edge), scene.Paint{}, scene.Ink(theme.Ink), 2*edge, 0)
+	l.Rect("", at(v.W-wide-edge, edge), at(v.W-edge, 24), scene.Ink(theme.Ink), scene.Paint{}, 0, 0)
+	l.Text("", at(v.W-edge-wide/2, 13), scene.Middle, scene.Middle, scene.Ink(theme.Paper), theme.Small, true, text)
 	return l
 }
 
@@ -175,8 +176,8 @@ func (d *Desk) whatIfKey(k fyne.KeyName) bool {
 		d.setWhatIf(q.Turn(1))
 	case fyne.KeyLeft:
 		d.setWhatIf(q.Turn(-1))
-	default:
-		return false
+	case fyne.KeyPageDown, fyne.KeyPageUp:
+		return false // the sheet rolls
 	}
 	return true
 }

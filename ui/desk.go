@@ -113,6 +113,7 @@ type Desk struct {
 	noting   noting
 	whatIf   asking
 	happened string
+	also     string // was recorded and is still to be said when its finding is ready
 	variant  theme.Variant
 
 	set        *command.Set
@@ -349,6 +350,15 @@ func (d *Desk) showChips() {
 	if left, right := d.frame.footRoom(d.frame.size.Width); left != d.frame.footLeft || right != d.frame.footRight {
 		d.root.Refresh() // a label became longer or shorter
 	}
+}
+
+// sayRecorded writes what was recorded, and keeps it in view when its finding is
+// ready a moment later.
+func (d *Desk) sayRecorded(s string) {
+	if d.Computing() {
+		d.also = s
+	}
+	d.say(s)
 }
 
 // say writes what just happened at the foot.

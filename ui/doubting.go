@@ -132,7 +132,7 @@ func (d *Desk) useCorrected(q fault.Doubt) {
 	d.afterCommand()
 	d.showSheet(true)
 	d.showChips()
-	d.say(strings.Join(said, "; ") + ". Undo takes it back.")
+	d.sayRecorded(strings.Join(said, "; ") + ". Undo takes it back.")
 }
 
 // keepAsRead records that a reading stands, as a correction of itself by the same

@@ -3,6 +3,7 @@ package ui
 import (
 	"context"
 	"errors"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -85,7 +86,8 @@ func (d *Desk) done(run int, f fault.Finding, signs []cells.Signature, err error
 		if d.page == entryPage { // what was saved last stands there
 			break
 		}
-		d.say("The finding is ready: " + facts.Verdict(&f) + ".")
+		d.say(strings.TrimSpace(d.also + " The finding is ready: " + facts.Verdict(&f) + "."))
+		d.also = ""
 	}
 	d.work()
 	d.showAll(false)

@@ -110,8 +110,8 @@ func (d *Desk) noteKey(k fyne.KeyName) bool {
 		}
 		d.noting.what = (d.noting.what + by) % most
 		d.showSheet(false)
-	default:
-		return false
+	case fyne.KeyPageDown, fyne.KeyPageUp:
+		return false // the sheet rolls
 	}
 	return true
 }
@@ -144,9 +144,11 @@ func (d *Desk) keepNote() {
 		d.say("Nothing was recorded.")
 		return
 	}
-	d.noting = noting{back: n.back}
+	d.noting = noting{back: selectionPage} // where it is listed
 	d.afterCommand()
-	d.leaveNote("Noted at " + got.Place + ": " + strings.ToLower(sheet.NotedName(got.What)) + ". Undo takes it back.")
+	said := "Noted at " + got.Place + ": " + strings.ToLower(sheet.NotedName(got.What)) + ". Undo takes it back."
+	d.leaveNote(said)
+	d.sayRecorded(said)
 }
 
 func (d *Desk) leaveNote(said string) {

@@ -70,9 +70,8 @@ func (d *Desk) reasonKey(k fyne.KeyName) bool {
 		d.setReason(shorter(d.reason.text))
 	case fyne.KeyDelete:
 		d.setReason("")
-	case fyne.KeyTab:
-	default:
-		return false
+	case fyne.KeyPageDown, fyne.KeyPageUp:
+		return false // the sheet rolls
 	}
 	return true
 }
@@ -101,7 +100,7 @@ func (d *Desk) keepReason() {
 	d.afterCommand()
 	d.showSheet(true)
 	d.showChips()
-	d.say(said)
+	d.sayRecorded(said)
 }
 
 // typeInto adds a character to a text of at most so many.

@@ -12,7 +12,7 @@ const NotedID = "noted:"
 
 // notedNames are the words for what can be noted.
 var notedNames = map[string]string{
-	fault.NotedWet: "Wet", fault.NotedChafed: "Chafed", fault.NotedMark: "Mark of arcing or corrosion", fault.NotedSmell: "Smell", fault.NotedOther: "Something else",
+	fault.NotedWet: "Wet", fault.NotedChafed: "Chafed", fault.NotedMark: "Burn or corrosion", fault.NotedSmell: "Smell", fault.NotedOther: "Something else",
 }
 
 // NotedName is what was noted, in words.

@@ -20,6 +20,27 @@ const (
 	ShowReading  = "answer:show"
 )
 
+// asksBack says near the top that there are doubts to answer; a press opens the
+// first.
+func (w *writer) asksBack(f *fault.Finding) {
+	first, open := -1, 0
+	for i, d := range f.Doubts {
+		if !doubt.Stands(&w.p.Case, d) {
+			open++
+			if first < 0 {
+				first = i
+			}
+		}
+	}
+	switch open {
+	case 0:
+	case 1:
+		w.add(Block{Kind: Doubt, ID: DoubtID + fmt.Sprint(first), Text: "1 doubt to answer: " + doubt.Words(f.Doubts[first]) + ". Press here, or K."})
+	default:
+		w.add(Block{Kind: Doubt, ID: DoubtID + fmt.Sprint(first), Text: fmt.Sprintf("%d doubts to answer, first of all: %s. Press here, or K.", open, doubt.Words(f.Doubts[first]))})
+	}
+}
+
 // doubts are the questions that the finding asks back; those that were answered
 // stand below, quietly.
 func (w *writer) doubts(f *fault.Finding) {

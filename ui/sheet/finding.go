@@ -22,7 +22,8 @@ func Finding(p *facts.Pack, open Folds) []Block {
 		return w.blocks
 	}
 	w.add(Block{Kind: Title, Text: facts.Verdict(f), Bold: true})
-	w.para(f.Statement)
+	w.statement(f)
+	w.asksBack(f)
 	w.inHand(f)
 	w.suspicion(f)
 	w.interval(f)
@@ -40,6 +41,30 @@ func Finding(p *facts.Pack, open Folds) []Block {
 	w.why(f)
 	w.layout()
 	return w.blocks
+}
+
+// statement is the finding in one sentence, and what else it says smaller. Under a
+// question the page has said so already.
+func (w *writer) statement(f *fault.Finding) {
+	s := f.Statement
+	if f.WhatIf != "" {
+		s = strings.TrimPrefix(s, "What if, "+f.WhatIf+": ")
+	}
+	first, rest := firstSentence(s)
+	w.para(first)
+	if rest != "" {
+		w.soft(rest)
+	}
+}
+
+// firstSentence ends where a stop is followed by a space and a capital letter.
+func firstSentence(s string) (first, rest string) {
+	for i := 0; i+2 < len(s); i++ {
+		if s[i] == '.' && s[i+1] == ' ' && s[i+2] >= 'A' && s[i+2] <= 'Z' {
+			return s[:i+1], s[i+2:]
+		}
+	}
+	return s, ""
 }
 
 // layout lists what a person should look at in the layout; a press goes there.
@@ -172,7 +197,7 @@ func (w *writer) suspicion(f *fault.Finding) {
 		}
 		w.add(Block{Kind: Bar, ID: placeID(s), Text: placeName(s), Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
 	}
-	text := "Share: the probability that this place must come out, over all explanations."
+	text := "The probability that this place must come out, over all explanations."
 	if small > 0 {
 		text += " " + plural(small, "place", "places") + " below half a per cent " + isAre(small) + " not listed."
 	}
@@ -202,7 +227,7 @@ func (w *writer) interval(f *fault.Finding) {
 		}
 		w.row("Limited by", by)
 	}
-	if f.WouldTell != "" {
+	if f.WouldTell != "" && !strings.Contains(f.Statement, strings.TrimRight(f.WouldTell, ".")) {
 		w.row("What would tell", sentence(f.WouldTell))
 	}
 }

@@ -44,6 +44,7 @@ type setter struct {
 	y       float64
 	measure scene.Measurer
 	size    Sizes
+	last    Kind
 }
 
 func (s *setter) room() float64 { return math.Max(40, s.width-2*margin) }
@@ -80,6 +81,9 @@ func (s *setter) raise(top float64, from int) {
 }
 
 func (s *setter) block(b Block) {
+	if b.Kind == Fold && s.last != Fold {
+		s.y += 8
+	}
 	top, from := s.y, len(s.l.Shapes)
 	switch b.Kind {
 	case Title:
@@ -124,6 +128,7 @@ func (s *setter) block(b Block) {
 	case Action:
 		s.action(b)
 	}
+	s.last = b.Kind
 	if b.ID != "" {
 		s.raise(top, from)
 	}
