@@ -245,4 +245,18 @@ func (f found) apart(a, b, word string) {
 		f.k.errorf("readings of %s and %s are combined: %s: %s", a, b, f.Verdict, f.Statement)
 	}
 	f.says(word)
+	f.noLeakOnlyWhereNoneIs()
+}
+
+// noLeakOnlyWhereNoneIs: a pack with a section that read below a megohm is not
+// one where no leak is seen.
+func (f found) noLeakOnlyWhereNoneIs() {
+	if f.Verdict != fault.NoLeakTestProved && f.Verdict != fault.NoLeakTestNotProved {
+		return
+	}
+	for _, sec := range f.Sections {
+		if sec.Ohms.High < 1e6 {
+			f.k.errorf("section %s in state %s has %g ohms at most: %s", sec.From, sec.State, float64(sec.Ohms.High), f.Statement)
+		}
+	}
 }
