@@ -240,14 +240,38 @@ func preferred(list []slip) (slip, bool) {
 	return list[0], true
 }
 
+// open are the slips of which no reading was kept as read by a person: those stay
+// doubted, and nothing is left out for them.
+func (a *analysis) open(list []slip) []slip {
+	return slices.DeleteFunc(slices.Clone(list), func(s slip) bool {
+		return !s.metal() && slices.ContainsFunc(s.readings, a.stands)
+	})
+}
+
+// untold are the slips that an earlier round did not tell already, of readings that
+// stand and so are doubted in every round.
+func (a *analysis) untold(list []slip) []slip {
+	return slices.DeleteFunc(slices.Clone(list), func(s slip) bool {
+		return !s.metal() && slices.ContainsFunc(s.readings, a.stands) && slices.ContainsFunc(a.slips, func(o slip) bool {
+			return o.kind == s.kind && o.with == s.with && o.readings[0] == s.readings[0]
+		})
+	})
+}
+
+// stands says that a person kept a reading as read.
+func (a *analysis) stands(id string) bool {
+	r, ok := a.c.Reading(id)
+	return ok && r.Stands != ""
+}
+
 // withoutDoubts leaves out the readings that a slip speaks against, one slip
 // after the other, as long as one is clearly the likeliest. One in so many may
 // be wrong; where it takes more, the readings do not belong together.
 func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
 	for n := 0; ctx.Err() == nil; n++ {
 		list := a.doubts(ctx)
-		a.slips = append(a.slips, list...)
-		s, ok := preferred(list)
+		a.slips = append(a.slips, a.untold(list)...)
+		s, ok := preferred(a.open(list))
 		if !ok || s.kind == slipInput || s.kind == slipMirrored || s.kind == slipTurned {
 			return a // nothing to choose, or it speaks of every reading at once
 		}

@@ -129,6 +129,9 @@ func (a *analysis) leaveOne(ctx context.Context) *analysis {
 		if ctx.Err() != nil {
 			return a
 		}
+		if a.stands(o.id) {
+			continue
+		}
 		b := analyse(ctx, a.c, a.net, a.ev, a.given.except(o.id, "it does not fit the other readings"))
 		if b.po != nil && !b.misfit() && b.po.dof > 0 {
 			fits = append(fits, trial{o.id, b, b.po.chi2})
