@@ -16,6 +16,7 @@ const (
 	changedRel      = 0.01  // the same after a module was removed or contactors moved
 	shareRel        = 0.03  // common error of volts shared out over unmeasured groups
 	nominalCell     = 3.7   // V, where nothing else is known
+	mostCell        = 10.0  // V; no group of cells has more, so more was not measured
 	otherCharge     = 0.05  // standard deviation of a list that the volts read contradict
 )
 
@@ -107,7 +108,7 @@ func (d *data) takeList(cv *cellVolts, m int, gv *fault.GroupVolts, index, si in
 	src := len(cv.common)
 	cv.common, cv.list = append(cv.common, common), append(cv.list, index)
 	for k, v := range gv.Volts {
-		if g := d.groupIndex(m, k+1); g >= 0 && !math.IsNaN(v) {
+		if g := d.groupIndex(m, k+1); g >= 0 && math.Abs(v) <= mostCell {
 			cv.mean[g], cv.sd[g], cv.source[g] = v, each(v), src
 		}
 	}

@@ -81,6 +81,9 @@ func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
 			f.Verdict = fault.NoLeakTestProved
 		}
 		f.Statement = w.noLeak()
+		if text := w.elsewhere(); text != "" {
+			f.Verdict, f.Statement = fault.Inconsistent, text
+		}
 		return nil
 	}
 	lead := a.lead()

@@ -28,7 +28,7 @@ type general struct {
 func (d *data) parts() []*source {
 	type sum struct {
 		w      float64
-		u, uu  []float64
+		u      []float64
 		lo, hi float64
 	}
 	byCell := map[int]*sum{}
@@ -187,6 +187,9 @@ type forecast struct{ mean, sd float64 }
 // sizes and places are the trend). others holds the observations to predict;
 // they must not be among those fitted.
 func (e *general) forecast(others []observation) []forecast {
+	if !e.ok {
+		return nil
+	}
 	joint := *e.d
 	joint.obs = append(append([]observation{}, e.d.obs...), others...)
 	m, err := newModel(&joint, e.f.g, e.centred())

@@ -166,6 +166,34 @@ func (a *analysis) predict(o *observation) float64 {
 	return math.NaN()
 }
 
+// elsewhere compares a section that shows no leak with what it showed in another
+// condition: wet, or with its mounts torqued.
+func (w *words) elsewhere() string {
+	a := w.a
+	for s := range a.d.slots {
+		x := &a.d.slots[s]
+		if x.sec == nil || a.d.live[s] || !a.numbers[s].ok {
+			continue
+		}
+		for t := range a.d.slots {
+			y := &a.d.slots[t]
+			if y.sec == nil || !a.d.live[t] || !a.numbers[t].ok || a.d.differ(x.state, y.state) == "" || !overlap(x.sec.Groups, y.sec.Groups) {
+				continue
+			}
+			p, q := a.numbers[s], a.numbers[t]
+			if p.g-q.g > 3*math.Hypot(p.g*p.relSD, q.g*q.relSD) && p.g > 2*q.g {
+				return fmt.Sprintf("The leak is there in state %s (%s): %s from %s to %s. In state %s it is not seen: %s. The two do not belong together; what changed between them is part of the fault, and its absence now is not repair.",
+					a.c.States[x.state].ID, a.d.differ(x.state, y.state), boundText(p.ohms), a.net.Name(x.sec.From), a.net.Name(x.sec.To), a.c.States[y.state].ID, boundText(q.ohms))
+			}
+		}
+	}
+	return ""
+}
+
+func overlap(a, b []int) bool {
+	return len(a) > 0 && slices.ContainsFunc(a, func(g int) bool { return slices.Contains(b, g) })
+}
+
 func (w *words) noLeak() string {
 	ohms := w.a.wholeOhms()
 	s := "No leak is seen"
@@ -191,7 +219,7 @@ func (w *words) noLeak() string {
 func (a *analysis) wholeOhms() string {
 	best := -1
 	for s, n := range a.numbers {
-		if n.ok && (best < 0 || a.d.slots[s].share > a.d.slots[best].share) {
+		if n.ok && a.d.live[s] && (best < 0 || a.d.slots[s].share > a.d.slots[best].share) {
 			best = s
 		}
 	}
@@ -273,6 +301,9 @@ func (w *words) explained(l leading) bool {
 func (w *words) place(r resolved) string {
 	l := r.leak
 	names := placeNames(rivals(l))
+	if len(names) == 0 {
+		return fmt.Sprintf("A leak of %s lies %s.", boundText(l.Ohms), between(l.Tap))
+	}
 	verb := "A leak sits in "
 	if len(names) > 1 {
 		verb = "A leak sits in one of "
@@ -296,6 +327,9 @@ func placeName(p fault.Share) string {
 	case fault.PlaceLink:
 		return "link " + p.ID
 	case fault.PlaceLoad:
+		if p.ID == "load" {
+			return "a load that conducts to both of its poles"
+		}
 		return "what is joined to " + p.ID
 	}
 	return p.ID
