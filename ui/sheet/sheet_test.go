@@ -7,7 +7,9 @@ import (
 	"testing"
 
 	"halfsplit/fault"
+	"halfsplit/fault/cells"
 	"halfsplit/topology"
+	"halfsplit/ui/doubt"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/golden"
 	"halfsplit/ui/sample"
@@ -109,7 +111,8 @@ func TestFinding_WhyOpensAndCloses(t *testing.T) {
 // sheet.
 func TestDraw_NothingIsCutOff(t *testing.T) {
 	p := pack(nil)
-	for _, blocks := range [][]Block{Finding(p, whole()), Selection(p, "module:M10"), Selection(p, "link:SD")} {
+	q := pack(checked)
+	for _, blocks := range [][]Block{Finding(p, whole()), Finding(q, whole()), Selection(p, "module:M10"), Selection(p, "link:SD"), Selection(q, "board:B3"), Doubted(p, p.Result.Finding.Doubts[0], "there is no room")} {
 		for _, width := range []float64{200, 280, 320, 360, 700} {
 			l, high := Draw(blocks, width, golden.Mono)
 			var set strings.Builder
@@ -200,5 +203,92 @@ func TestSelection_GapIsExpectedNotMeasured(t *testing.T) {
 	got = Text(Selection(pack(func(_ *fault.Case, r *facts.Result) { *r = facts.Result{} }), "link:SD"))
 	if !strings.Contains(got, "Not known") {
 		t.Errorf("without a finding:\n%s", got)
+	}
+}
+
+// checked is the sample with boards, what went with one, and what speaks besides
+// readings.
+func checked(c *fault.Case, r *facts.Result) {
+	c.Layout.Boards = []topology.Board{{ID: "B3", Taps: []string{"M09.0", "M09.1", "M10.6"}}, {ID: "B4", Taps: []string{"M11.0"}}}
+	c.Noted = []fault.Noted{{ID: "n1", Place: "M10", What: fault.NotedWet, Why: "drops under the cover", Who: "Ada"}, {ID: "n2", Place: "B3", What: fault.NotedMark}, {ID: "n3", Place: "M09.1", What: fault.NotedSmell}}
+	r.Signs = []cells.Signature{{Kind: cells.GroupLow, Place: "M05", Text: "Group M05.3 by itself is 65 mV low."}}
+	r.Finding.Suspicion = append(r.Finding.Suspicion, fault.Share{ID: "B3", Kind: fault.PlaceBoard, Share: 0.01}, fault.Share{ID: "rail+", Kind: fault.PlaceRail, Share: 0.01}, fault.Share{ID: "load+", Kind: fault.PlaceLoad, Share: 0.01})
+	r.Finding.Subtraction = []fault.Subtraction{
+		{Before: "closed", After: "split", Away: "B3", Section: "M01-", Detected: true, Ohms: fault.Bounded{Low: 1e6, Mid: 1.1e6, High: 1.2e6, Relation: fault.Equal}, Volts: fault.Interval{Low: 200, Mid: 210, High: 220}},
+		{Before: "closed", After: "split", Away: "B4", Section: "M01-", Ohms: fault.Bounded{Low: 5e6, Mid: fault.NoNumber, High: fault.NoNumber, Relation: fault.Greater}, Volts: fault.Interval{Low: fault.NoNumber, Mid: fault.NoNumber, High: fault.NoNumber}}}
+}
+
+func TestFinding_NamesPlacesAsWhatTheyAre(t *testing.T) {
+	got := plain(Text(Finding(pack(checked), nil)))
+	for _, want := range []string{"\nM10: 71 %", "Link L10: 2 %", "Board B3: 1 %", "Rail rail+: 1 %", "Load side, load+: 1 %", "Limited by: the leak path's own potential"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+}
+
+func TestFinding_WhatWentAndWhatSpeaksBesides(t *testing.T) {
+	got := plain(Text(Finding(pack(checked), whole())))
+	for _, want := range []string{"What went with board B3", "Went with it: 1.10 MΩ (1.00 to 1.20)", "Above M01-: 210 V (200 to 220)",
+		"What went with board B4", "no detectable change from state closed to split. What went is more than 5.00 MΩ.",
+		"What the cell volts say", "Group M05.3 by itself is 65 mV low.", "What persons noted", "M10: Wet: drops under the cover (Ada; weighs 3 to 1)", "B3: Burn or corrosion (not named; weighs 10 to 1)"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+	if strings.Contains(plain(Text(Finding(pack(nil), whole()))), "What the cell volts say") {
+		t.Error("where there is nothing, nothing is said")
+	}
+}
+
+func TestSelection_Board(t *testing.T) {
+	p := pack(checked)
+	got := plain(Text(Selection(p, "board:B3")))
+	for _, want := range []string{"Board B3", "Suspicion: 1 %", "M09.0 to M10.6, 3 of them", "minutes not recorded", "What went with board B3", "n2  B3: Burn or corrosion"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+	if got = plain(Text(Selection(p, "module:M09"))); !strings.Contains(got, "Board B3: taps M09.0 to M10.6") || !strings.Contains(got, "n3  M09.1: Smell") || strings.Contains(got, "n1") {
+		t.Errorf("at M09:\n%s", got)
+	}
+}
+
+// A doubt that was answered by keeping the reading stands there, quietly.
+func TestFinding_ADoubtThatWasAnswered(t *testing.T) {
+	keep := func(c *fault.Case, r *facts.Result) {
+		was, _ := c.Reading("r9")
+		was.ID, was.Supersedes, was.Why, was.Stands = "r10", "r9", "kept as read: read twice", "read twice"
+		c.Readings = append(c.Readings, was)
+		r.Finding.Doubts[0].Reading = "r10"
+	}
+	got := plain(Text(Finding(pack(keep), nil)))
+	for _, want := range []string{"Doubts, answered", "r10, 6.7 V: Kept as read: read twice. It would fit if its sign is reversed"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+	if strings.Contains(got, "to answer") || strings.Contains(got, "Nothing is changed by itself") {
+		t.Errorf("it is asked again:\n%s", got)
+	}
+	if got = plain(Text(Selection(pack(keep), "reading:r10"))); !strings.Contains(got, "Kept as read: Read twice.") || !strings.Contains(got, "In place of: r9") {
+		t.Errorf("the reading's page:\n%s", got)
+	}
+}
+
+// Every kind of doubt offers something to do, and a value only where one follows.
+func TestRemedies_OfEveryKind(t *testing.T) {
+	p := pack(nil)
+	for kind, want := range map[string][]string{
+		doubt.Sign: {UseCorrected, ReadAgain, KeepAsRead, ShowReading}, doubt.Copied: {ReadAgain, KeepAsRead, ShowReading}, doubt.Range: {ReadAgain, KeepAsRead, ShowReading},
+		doubt.Input: {GoDescribe}, doubt.Mirrored: {GoDescribe}, doubt.Turned: {GoDescribe}, doubt.TwoMeters: {GoDescribe, ReadAgain, KeepAsRead, ShowReading},
+	} {
+		var got []string
+		for _, a := range Remedies(p, fault.Doubt{Reading: "r9", Kind: kind, With: "dmm"}) {
+			got = append(got, a.ID)
+		}
+		if strings.Join(got, " ") != strings.Join(want, " ") {
+			t.Errorf("%s offers %v, want %v", kind, got, want)
+		}
 	}
 }
