@@ -82,6 +82,7 @@ func printFinding(out io.Writer, c fault.Case, f fault.Finding, notes []format.N
 	w.closure()
 	w.subtraction()
 	w.doubts()
+	w.beside(cells.Signatures(c))
 	w.basis()
 	w.next()
 	w.why()

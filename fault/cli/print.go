@@ -44,6 +44,9 @@ func verdictWords(verdict string) string {
 func (w *printed) top() {
 	w.heading("%s", orElse(w.c.Title, "Case without a title"))
 	w.item("", "%s", w.now())
+	if w.f.WhatIf != "" {
+		w.heading("WHAT IF, %s. Nothing of this is recorded.", w.f.WhatIf)
+	}
 	w.heading("%s", verdictWords(w.f.Verdict))
 	w.item("", "%s", w.f.Statement)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"halfsplit/fault"
+	"halfsplit/fault/cells"
 	"halfsplit/topology"
 )
 
@@ -39,14 +40,67 @@ func (w *printed) subtraction() {
 	}
 }
 
+// doubts prints what the finding asks back, and the readings that somebody kept as
+// read.
 func (w *printed) doubts() {
-	if len(w.f.Doubts) == 0 {
-		return
+	if len(w.f.Doubts) > 0 {
+		w.heading("Readings in doubt (nothing was changed)")
 	}
-	w.heading("Readings in doubt (nothing was changed)")
 	for _, d := range w.f.Doubts {
-		w.item(d.Reading, "fits if %s; odds %s to 1", d.FitsIf, fixed(float64(d.Odds), 0))
+		w.item(d.Reading, "fits if %s; odds %s%s", d.FitsIf, odds(d.Odds), w.stands(d.Reading))
 	}
+	old, first := w.c.Superseded(), true
+	for _, r := range w.c.Readings {
+		if _, gone := old[r.ID]; gone || r.Stands == "" {
+			continue
+		}
+		if first {
+			w.heading("Readings kept as read")
+			first = false
+		}
+		w.item(r.ID, "%s", r.Stands)
+	}
+}
+
+// stands says that a reading which is doubted was kept as read.
+func (w *printed) stands(id string) string {
+	if r, ok := w.c.Reading(id); ok && r.Stands != "" {
+		return "; kept as read"
+	}
+	return ""
+}
+
+// odds are a doubt's odds; beyond a million the figure says nothing more.
+func odds(v fault.Number) string {
+	if v >= 1e6 {
+		return "more than a million to 1"
+	}
+	return fixed(float64(v), 0) + " to 1"
+}
+
+// beside prints what speaks for a place besides readings to chassis, or says where
+// else low cell volts come from.
+func (w *printed) beside(signs []cells.Signature) {
+	if len(signs) > 0 {
+		w.heading("What the cell volts say")
+	}
+	for _, s := range signs {
+		w.bullet(s.Text)
+	}
+	if len(w.c.Noted) > 0 {
+		w.heading("What persons noted")
+	}
+	for _, n := range w.c.Noted {
+		w.item(n.Place, "%s%s (%s), weighs %s to 1", n.What, after(": ", n.Why), orElse(n.Who, "not named"), fixed(cells.NotedOdds[n.What], 0))
+	}
+}
+
+// after puts something before a text that is not empty.
+func after(before, s string) string {
+	if s == "" {
+		return ""
+	}
+	return before + s
 }
 
 // basis prints what the finding rests on and what it leaves out.
@@ -65,7 +119,7 @@ func (w *printed) basis() {
 		w.item("Reference", "The chassis reference is not proved.")
 	}
 	if w.f.LimitedBy != "" {
-		w.item("Limited by", "%s", w.f.LimitedBy)
+		w.item("Limited by", "%s", limits(w.f.LimitedBy))
 	}
 	if w.f.WouldTell != "" {
 		w.item("Would tell", "%s", w.f.WouldTell)
@@ -73,6 +127,25 @@ func (w *printed) basis() {
 	if w.f.Engine != "" {
 		w.item("Engine", "%s", w.f.Engine)
 	}
+}
+
+// limits are what keeps an interval from being narrower, in words.
+func limits(by string) string {
+	switch by {
+	case "counts":
+		return "the meter's counts"
+	case "gain":
+		return "the meter's gain"
+	case "background":
+		return "the healthy remainder's own leakage"
+	case "drift":
+		return "drift between the readings"
+	case "cell voltages":
+		return "the group volts"
+	case "leak path":
+		return "the leak path's own potential"
+	}
+	return by
 }
 
 func (w *printed) next() {

@@ -62,6 +62,9 @@ func shares(places []fault.Share) string {
 		if p.Kind != fault.PlaceModule {
 			name = strings.TrimSpace(p.Kind + " " + p.ID)
 		}
+		if p.Kind == fault.PlaceLoad {
+			name = "load side " + p.ID
+		}
 		out = append(out, name+glue+percent(p.Share))
 	}
 	if small > 0 {

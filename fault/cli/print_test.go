@@ -5,6 +5,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"halfsplit/fault"
@@ -55,7 +56,9 @@ func example() fault.Finding {
 func TestLocate_PrintedPage(t *testing.T) {
 	p := cli.Program{Find: func(context.Context, fault.Case, []fault.Evidence) (fault.Finding, error) { return example(), nil }}
 	path := write(t, "c.json", `{"format": "halfsplit-case/1", "title": "Bench pack of two", "now": "split", "mood": "wet", "layout": `+small+`,
-		"states": [{"id": "closed"}, {"id": "split", "open": ["L1"]}]}`)
+		"states": [{"id": "closed"}, {"id": "split", "open": ["L1"]}],
+		"readings": [{"id": "r3", "state": "split", "quantity": "volts", "red": "M02+", "black": "chassis", "value": -8.12, "stands": "read twice, with new leads"}],
+		"noted": [{"id": "n1", "place": "M02", "what": "wet", "why": "drops under the cover", "who": "Ada"}, {"id": "n2", "place": "L1", "what": "mark"}]}`)
 	code, page, errs := runWith(p.Run, "locate", path)
 	if code != 0 || errs != "" {
 		t.Fatalf("exit %d, %s", code, errs)
@@ -76,5 +79,20 @@ func TestLocate_PrintedPage(t *testing.T) {
 	}
 	if page != string(want) {
 		t.Errorf("the page has changed; run with -update and look at it:\n%s", page)
+	}
+}
+
+// A finding under a question carries its mark before anything that it says.
+func TestLocate_AFindingUnderAQuestionIsMarked(t *testing.T) {
+	p := cli.Program{Find: func(context.Context, fault.Case, []fault.Evidence) (fault.Finding, error) {
+		f := example()
+		f.WhatIf = "without r3"
+		return f, nil
+	}}
+	path := write(t, "c.json", `{"format": "halfsplit-case/1", "title": "Bench pack of two", "layout": `+small+`, "states": [{"id": "closed"}]}`)
+	_, page, _ := runWith(p.Run, "locate", path)
+	mark, says := strings.Index(page, "WHAT IF, without r3. Nothing of this is recorded."), strings.Index(page, "A leak sits in M02")
+	if mark < 0 || says < mark {
+		t.Errorf("the mark is at %d, the statement at %d", mark, says)
 	}
 }
