@@ -129,7 +129,7 @@ func (d *Desk) openWhatIf() {
 	}
 	d.toSheet()
 	if !d.whatIf.stands() {
-		d.whatIf.draft = whatif.Begin(d.deps.Case)
+		d.whatIf.draft = whatif.Begin(d.deps.Case, d.result.Finding)
 	}
 	d.page = whatIfPage
 	d.showSheet(true)

@@ -24,6 +24,7 @@ func (d *Desk) Compute() {
 		d.cancel()
 	}
 	d.dropWhatIf() // it was asked of the case as it was
+	d.also = ""
 	ctx, cancel := context.WithCancel(context.Background())
 	d.cancel = cancel
 	d.run++

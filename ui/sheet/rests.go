@@ -95,11 +95,8 @@ func (w *writer) rests(f *fault.Finding) {
 
 // why is the part with the worked lines.
 func (w *writer) why(f *fault.Finding) {
-	if !w.fold(WhyFold, len(f.Why)) {
+	if len(f.Why) == 0 || !w.fold(WhyFold, len(f.Why)) {
 		return
-	}
-	if len(f.Why) == 0 {
-		w.soft("The finding gives no worked lines.")
 	}
 	for _, l := range f.Why {
 		w.add(Block{Kind: Worked, Text: l.What, Value: l.Worked})

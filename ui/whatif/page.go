@@ -65,7 +65,10 @@ func (d Draft) item(c fault.Case, i int, it Item) []sheet.Block {
 	}
 	r, _ := c.Reading(it.ID)
 	value := "counts"
-	if d.leave[it.ID] {
+	switch {
+	case d.leave[it.ID] && d.was[it.ID]:
+		value = "LEFT OUT, as in the finding: it is doubted"
+	case d.leave[it.ID]:
 		value = "LEFT OUT in this question"
 	}
 	return []sheet.Block{{Kind: sheet.Action, ID: ItemID(i), Text: it.ID + "  " + store.Name(r), Value: value + ", state " + r.State, On: on}}

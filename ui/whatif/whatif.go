@@ -45,13 +45,23 @@ type Draft struct {
 
 	leaks int
 	leave map[string]bool
+	was   map[string]bool   // left out by the finding that stands
 	input map[string]string // by instrument, as typed
 }
 
-// Begin is an empty question to a case. Readings are offered that a finding can
-// rest on: those to chassis that were not superseded, the newest first.
-func Begin(c fault.Case) Draft {
-	d := Draft{Items: []Item{{Kind: Leaks}}, leave: map[string]bool{}, input: map[string]string{}}
+// Begin is an empty question to a case whose finding stands so; nil = none does.
+// Readings are offered that a finding can rest on: those that were not superseded,
+// the newest first. Nothing looks for slips under a question, so that a reading which
+// the finding left out as doubted begins as left out.
+func Begin(c fault.Case, f *fault.Finding) Draft {
+	d := Draft{Items: []Item{{Kind: Leaks}}, leave: map[string]bool{}, was: map[string]bool{}, input: map[string]string{}}
+	if f != nil {
+		for _, l := range f.LeftOut {
+			if slices.ContainsFunc(f.Doubts, func(q fault.Doubt) bool { return q.Reading == l.Reading || q.With == l.Reading }) {
+				d.leave[l.Reading], d.was[l.Reading] = true, true
+			}
+		}
+	}
 	for _, in := range c.Instruments {
 		if in.InputOhms > 0 {
 			d.Items = append(d.Items, Item{Input, in.ID})
@@ -119,6 +129,16 @@ func (d Draft) Back() Draft {
 // Left says that a reading is left out.
 func (d Draft) Left(id string) bool { return d.leave[id] }
 
+// asks says that anything is otherwise than in the finding that stands.
+func (d Draft) asks(q locate.WhatIf) bool {
+	for _, it := range d.Items {
+		if it.Kind == Reading && d.leave[it.ID] != d.was[it.ID] {
+			return true
+		}
+	}
+	return q.Leaks != 0 || len(q.Input) > 0
+}
+
 // Typed is what was typed for an instrument.
 func (d Draft) Typed(id string) string { return d.input[id] }
 
@@ -156,7 +176,10 @@ func (d Draft) Question() (locate.WhatIf, error) {
 		}
 	}
 	slices.Reverse(q.Leave) // in the order in which they were taken
-	if q.Empty() {
+	if q.Empty() && d.asks(q) {
+		return q, fmt.Errorf("with every reading in, that is the finding itself: to let a doubted reading count, answer its doubt by keeping it as read")
+	}
+	if !d.asks(q) {
 		return q, fmt.Errorf("nothing is asked yet: leave a reading out, take one or two leaks for given, or type an input resistance")
 	}
 	return q, nil

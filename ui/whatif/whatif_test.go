@@ -33,7 +33,7 @@ func typed(t *testing.T, d whatif.Draft, s string) whatif.Draft {
 }
 
 func TestQuestion_WhatWasChosen(t *testing.T) {
-	d := whatif.Begin(sample.Case())
+	d := whatif.Begin(sample.Case(), nil)
 	if _, err := d.Question(); err == nil || !strings.Contains(err.Error(), "nothing is asked") {
 		t.Errorf("an empty question: %v", err)
 	}
@@ -54,7 +54,7 @@ func TestQuestion_WhatWasChosen(t *testing.T) {
 }
 
 func TestQuestion_RefusesWhatNoMeterHas(t *testing.T) {
-	d := to(t, whatif.Begin(sample.Case()), whatif.Item{Kind: whatif.Input, ID: "dmm"})
+	d := to(t, whatif.Begin(sample.Case(), nil), whatif.Item{Kind: whatif.Input, ID: "dmm"})
 	for in, want := range map[string]string{"10": "less than any meter", "1k1": "input resistance of dmm", "..": "input resistance of dmm"} {
 		if _, err := typed(t, d, in).Question(); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v", in, err)
@@ -70,7 +70,7 @@ func TestQuestion_RefusesWhatNoMeterHas(t *testing.T) {
 
 // A change gives a new question and leaves the old one as it was.
 func TestDraft_IsAValue(t *testing.T) {
-	d := to(t, whatif.Begin(sample.Case()), whatif.Item{Kind: whatif.Reading, ID: "r8"})
+	d := to(t, whatif.Begin(sample.Case(), nil), whatif.Item{Kind: whatif.Reading, ID: "r8"})
 	e := d.Turn(1)
 	if d.Left("r8") || !e.Left("r8") {
 		t.Errorf("before %v, after %v", d.Left("r8"), e.Left("r8"))
@@ -86,7 +86,7 @@ func TestBegin_OffersWhatAFindingCanRestOn(t *testing.T) {
 	c.Readings = append(c.Readings, fault.Reading{ID: "r10", State: "split", Quantity: fault.Volts, Red: "M12+", Black: "chassis", Value: -6.7, Supersedes: "r9", Why: "x"},
 		fault.Reading{ID: "r11", State: "split", Quantity: fault.Celsius, Red: "M12", Value: 21})
 	var ids []string
-	for _, it := range whatif.Begin(c).Items {
+	for _, it := range whatif.Begin(c, nil).Items {
 		if it.Kind == whatif.Reading {
 			ids = append(ids, it.ID)
 		}
@@ -97,7 +97,7 @@ func TestBegin_OffersWhatAFindingCanRestOn(t *testing.T) {
 }
 
 func TestBlocks_SayWhatIsAskedAndThatNothingIsRecorded(t *testing.T) {
-	d := to(t, whatif.Begin(sample.Case()), whatif.Item{Kind: whatif.Reading, ID: "r8"}).Turn(1)
+	d := to(t, whatif.Begin(sample.Case(), nil), whatif.Item{Kind: whatif.Reading, ID: "r8"}).Turn(1)
 	text := sheet.Text(d.Blocks(sample.Case()))
 	for _, want := range []string{whatif.NotRecorded, "LEFT OUT in this question", "Leaks: as the readings say", "dmm, described with"} {
 		if !strings.Contains(text, want) {
@@ -106,5 +106,25 @@ func TestBlocks_SayWhatIsAskedAndThatNothingIsRecorded(t *testing.T) {
 	}
 	if n := strings.Count(text, "LEFT OUT"); n != 1 {
 		t.Errorf("%d readings are left out", n)
+	}
+}
+
+// A reading that the finding left out as doubted begins as left out; that alone asks
+// nothing.
+func TestBegin_WhatIsDoubtedIsLeftOut(t *testing.T) {
+	f := sample.Finding() // leaves r9 out as doubted, and r3 for another reason
+	d := whatif.Begin(sample.Case(), &f)
+	if !d.Left("r9") || d.Left("r3") {
+		t.Errorf("r9 left out %v, r3 %v", d.Left("r9"), d.Left("r3"))
+	}
+	if _, err := d.Question(); err == nil {
+		t.Error("the finding itself is asked for")
+	}
+	q, err := to(t, d, whatif.Item{Kind: whatif.Leaks}).Turn(1).Question()
+	if err != nil || !slices.Equal(q.Leave, []string{"r9"}) || q.Leaks != 1 {
+		t.Errorf("%+v, %v", q, err)
+	}
+	if _, err = to(t, d, whatif.Item{Kind: whatif.Reading, ID: "r9"}).Turn(1).Question(); err == nil || !strings.Contains(err.Error(), "keeping it as read") {
+		t.Errorf("with every reading in: %v", err)
 	}
 }
