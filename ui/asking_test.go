@@ -66,16 +66,16 @@ func TestWhatIf_ByKeysAloneAndEndsWithEscape(t *testing.T) {
 	live, state, finding := r.pack.LiveLine(), r.pack.StateLine(), r.pack.FindingLine()
 	before, kept := recorded(r), len(*saved)
 	r.typed("q")
-	r.key(fyne.KeyDown, fyne.KeyDown, fyne.KeyDown, fyne.KeySpace, fyne.KeyReturn) // leaks, dmm, r9, r8
+	r.key(fyne.KeyDown, fyne.KeyDown, fyne.KeyDown, fyne.KeySpace, fyne.KeyReturn) // leaks, dmm, r9, r8; r9 is doubted and left out already
 	if !r.whatIf.stands() || !strings.Contains(texts(r.strip.List()), "being computed") || r.whatIf.pack != nil {
 		t.Fatalf("while it is computed the strip says\n%s", texts(r.strip.List()))
 	}
 	r.runJobs()
-	if !slices.Equal(asked.Leave, []string{"r8"}) {
+	if !slices.Equal(asked.Leave, []string{"r8", "r9"}) {
 		t.Fatalf("asked %+v", *asked)
 	}
 	strip := texts(r.strip.List())
-	for _, want := range []string{"What if, without r8. " + whatif.NotRecorded, "End what-if", "Recorded: SD open"} {
+	for _, want := range []string{"What if, without r8 and r9. " + whatif.NotRecorded, "End what-if", "Recorded: SD open"} {
 		if !strings.Contains(strings.ReplaceAll(strip, "\n", " "), want) {
 			t.Errorf("the strip lacks %q:\n%s", want, strip)
 		}
@@ -86,7 +86,7 @@ func TestWhatIf_ByKeysAloneAndEndsWithEscape(t *testing.T) {
 	if !strings.Contains(texts(r.planPane.List()), "90 %") || strings.Contains(texts(r.planPane.List()), "71 %") {
 		t.Errorf("the plan does not show the answer:\n%s", texts(r.planPane.List()))
 	}
-	if !strings.Contains(r.onSheet(), "M03: 90 %") || strings.Count(r.onSheet(), "What if, without r8") != 1 {
+	if !strings.Contains(r.onSheet(), "M03: 90 %") || strings.Count(r.onSheet(), "What if, without r8 and r9") != 1 {
 		t.Errorf("the sheet says\n%s", r.onSheet())
 	}
 	if r.pack.LiveLine() != live || r.whatIf.pack.LiveLine() != live || r.whatIf.pack.StateLine() != state || r.whatIf.pack.FindingLine() != finding {
@@ -96,7 +96,7 @@ func TestWhatIf_ByKeysAloneAndEndsWithEscape(t *testing.T) {
 		t.Error("a question was recorded")
 	}
 	r.typed("c")
-	if !strings.HasPrefix(r.copy, "What if, without r8. "+whatif.NotRecorded) {
+	if !strings.HasPrefix(r.copy, "What if, without r8 and r9. "+whatif.NotRecorded) {
 		t.Errorf("the copy begins %q", strings.SplitN(r.copy, "\n", 2)[0])
 	}
 	r.key(fyne.KeyEscape)
