@@ -21,5 +21,8 @@ func (d *Desk) Keys() []sheet.Block {
 	if d.photos.Content().Visible() {
 		return d.photos.Keys()
 	}
+	if d.overTime.Content().Visible() {
+		return d.overTime.Keys()
+	}
 	return keysBlocks(d.set)
 }

@@ -124,6 +124,7 @@ func (d *Desk) recordCommands() {
 	d.set.Add(&command.Command{Name: "Doubts", Help: "Answer the next doubt of the finding", Keys: "K", Runes: "k", Do: d.nextDoubt})
 	d.set.Add(&command.Command{Name: "What if", Help: "Ask what would be found without a reading, with one or two leaks, or with another input resistance", Keys: "Q", Runes: "q", Do: d.openWhatIf})
 	d.set.Add(&command.Command{Name: "Photos", Help: "The photos of this case; a new one belongs to what is selected", Keys: "O", Runes: "o", Do: d.openPhotos})
+	d.adviceCommands()
 	d.stageChip = d.button(d.pageChips, &command.Command{Name: "Stages", Help: "The stages of a repair", Keys: "G", Runes: "g", Do: d.listStages, On: func() bool { return d.page == stageListPage }})
 	d.footChips = &fyne.Container{Layout: &flow{}}
 	d.button(d.footChips, &command.Command{Name: "Undo", Help: "Undo the last record; it stays in the history", Keys: "Ctrl Z", Do: d.Undo,
@@ -210,6 +211,8 @@ func (d *Desk) keyHint() []string {
 		return []string{"Enter records", "Esc leaves"}
 	case whatIfPage:
 		return []string{"Enter asks", "Esc leaves"}
+	case guidePage:
+		return []string{"Enter goes on", "Esc leaves", "Up, down choose a line"}
 	case statePage, whoPage, undoPage, doubtPage:
 		return []string{"Esc leaves"}
 	}

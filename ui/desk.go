@@ -16,6 +16,7 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"halfsplit/fault"
+	"halfsplit/ui/advice"
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/entry"
@@ -30,6 +31,7 @@ import (
 	"halfsplit/ui/stages"
 	"halfsplit/ui/store"
 	"halfsplit/ui/theme"
+	"halfsplit/ui/timeline"
 )
 
 // Deps is what the window is given.
@@ -37,24 +39,25 @@ type Deps struct {
 	Case      fault.Case  // shown where there is no Store: what is entered goes with the window
 	Store     store.Store // the case that is recorded into; nil = Case, in memory
 	Find      func(context.Context, fault.Case) (fault.Finding, error)
-	FindIf    Answer                         // answers a question; nil = none can be asked
-	Go        func(func())                   // runs beside the window; nil = a goroutine
-	Do        func(func())                   // runs on the window's thread; nil = fyne.Do
-	Modifier  func() fyne.KeyModifier        // the keys held; nil = none known
-	Copy      func(text string)              // to the clipboard; nil = no such command
-	Restyle   func(theme.Variant)            // shows another variant; nil = no such command
-	Variant   theme.Variant                  // the variant at the start
-	Canvas    func() fyne.Canvas             // of the window, for the focus
-	Now       func() time.Time               // the time of a reading; nil = not recorded
-	Who       string                         // who is here; "" = nobody named
-	SaveWho   func(string)                   // keeps the name; nil = until the window closes
-	Glide     func(tick func(share float32)) // calls tick from 0 to 1 in a short time; nil = no motion
-	Panes     Panes                          // how the window is divided
-	SavePanes func(Panes)                    // keeps it; nil = until the window closes
-	Place     Place                          // where a person was in this case
-	SavePlace func(Place)                    // keeps it; nil = until the window closes
-	Leave     func()                         // back to the cases, in a window that says the title itself; nil = the desk stands alone
-	Folder    string                         // where the search for photos begins
+	FindIf    Answer                                             // answers a question; nil = none can be asked
+	Go        func(func())                                       // runs beside the window; nil = a goroutine
+	Do        func(func())                                       // runs on the window's thread; nil = fyne.Do
+	Modifier  func() fyne.KeyModifier                            // the keys held; nil = none known
+	Copy      func(text string)                                  // to the clipboard; nil = no such command
+	Restyle   func(theme.Variant)                                // shows another variant; nil = no such command
+	Variant   theme.Variant                                      // the variant at the start
+	Canvas    func() fyne.Canvas                                 // of the window, for the focus
+	Now       func() time.Time                                   // the time of a reading; nil = not recorded
+	Who       string                                             // who is here; "" = nobody named
+	SaveWho   func(string)                                       // keeps the name; nil = until the window closes
+	Glide     func(tick func(share float32))                     // calls tick from 0 to 1 in a short time; nil = no motion
+	Tick      func(every time.Duration, do func()) (stop func()) // calls do on the window's thread; nil = by the machine's clock
+	Panes     Panes                                              // how the window is divided
+	SavePanes func(Panes)                                        // keeps it; nil = until the window closes
+	Place     Place                                              // where a person was in this case
+	SavePlace func(Place)                                        // keeps it; nil = until the window closes
+	Leave     func()                                             // back to the cases, in a window that says the title itself; nil = the desk stands alone
+	Folder    string                                             // where the search for photos begins
 }
 
 // A page of the sheet.
@@ -78,6 +81,7 @@ const (
 	reasonPage
 	notePage
 	whatIfPage
+	guidePage
 )
 
 // A Desk is the window's content and its state.
@@ -112,6 +116,10 @@ type Desk struct {
 	reason   reason
 	noting   noting
 	whatIf   asking
+	advising advising
+	timer    advice.Timer
+	stopTick func() // nil = the timer does not run
+	overTime *timeline.Page
 	happened string
 	also     string // was recorded and is still to be said when its finding is ready
 	variant  theme.Variant
@@ -188,6 +196,10 @@ func (d *Desk) Focus() {
 		d.photos.Focus()
 		return
 	}
+	if d.overTime.Content().Visible() {
+		d.overTime.Focus()
+		return
+	}
 	if d.deps.Canvas != nil {
 		d.deps.Canvas().Focus(d.planPane)
 	}
@@ -251,7 +263,8 @@ func (d *Desk) build() {
 	d.frame = &frame{d: d}
 	d.root = container.New(d.frame, d.frame.parts()...)
 	d.photos = d.newPhotos()
-	d.outer = container.NewStack(d.root, d.photos.Content())
+	d.overTime = d.newOverTime()
+	d.outer = container.NewStack(d.root, d.photos.Content(), d.overTime.Content())
 }
 
 func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
@@ -271,7 +284,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case keysPage:
 		return keysBlocks(d.set)
 	case entryPage:
-		return d.form.Blocks(d.pack, d.deps.Who)
+		return d.entryBlocks()
 	case statePage:
 		return d.change.blocks(d)
 	case undoPage:
@@ -281,7 +294,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case shadingPage:
 		return d.shadingBlocks()
 	case stagePage:
-		return append(stages.Sheet(d.pack, d.stage), photosAction())
+		return append(stages.Sheet(d.pack, d.stage), d.stageActions()...)
 	case stageListPage:
 		return d.stageList()
 	case kitPage:
@@ -298,8 +311,10 @@ func (d *Desk) blocks() []sheet.Block {
 		return d.noting.blocks(d.deps.Who)
 	case whatIfPage:
 		return d.whatIf.draft.Blocks(d.deps.Case)
+	case guidePage:
+		return d.advising.guide.Blocks(d.world())
 	}
-	return d.findingBlocks()
+	return withAdvice(d.findingBlocks())
 }
 
 type planSubject struct{ d *Desk }
@@ -327,6 +342,9 @@ func (d *Desk) showAll(refit bool) {
 	d.foot.Refresh()
 	d.showChips()
 	d.root.Refresh() // the strip may be higher now
+	if d.overTime.Content().Visible() {
+		d.overTime.Refresh()
+	}
 }
 
 // showSheet draws the sheet again, from its top if asked.

@@ -46,6 +46,7 @@ func (d *Desk) follow() {
 func (d *Desk) setForm(f entry.Form) {
 	moved := f.Selected() != d.form.Selected()
 	d.form = f
+	d.timed()
 	if moved {
 		d.follow()
 	}
@@ -231,7 +232,9 @@ func (d *Desk) leaveEntry() {
 	if d.form.Corrects != "" {
 		d.form = entry.Begin(d.pack, "", entry.Form{Instrument: d.form.Instrument, Range: d.form.Range, Resistor: d.form.Resistor, Last: d.form.Last})
 	}
-	d.showFinding()
+	if !d.returnToSocket() {
+		d.showFinding()
+	}
 	if d.form.Raw != "" {
 		d.say("Left with " + d.form.Raw + " typed and not saved; Enter goes on with it.")
 	} else {
@@ -253,6 +256,7 @@ func (d *Desk) saveReading() {
 	var name string
 	if err == nil {
 		r.At = d.now()
+		r = d.stamp(r)
 		name, err = d.record(r)
 	}
 	if err != nil {
@@ -261,14 +265,24 @@ func (d *Desk) saveReading() {
 		d.say("Not saved.")
 		return
 	}
+	settled, timed := d.taken(r, name)
 	d.afterCommand()
+	if timed && !settled {
+		d.showSheet(false)
+		d.say("Saved: " + name + afterWords(r) + ".")
+		return
+	}
 	d.form = f.Saved(d.pack, name)
+	if d.returnToSocket() {
+		d.say("Saved: " + name + settledWords(settled) + ". Back at the socket's path.")
+		return
+	}
 	d.follow()
 	d.showSheet(false)
 	if f.Kind == entry.ModuleVolts && d.form.Kind == entry.ToChassis {
 		name += ". That was the last module; next is " + d.form.Title()
 	}
-	d.say("Saved: " + name + ".")
+	d.say("Saved: " + name + settledWords(settled) + ".")
 }
 
 // record hands the form's reading to the store.

@@ -56,6 +56,7 @@ func (d *Desk) Cancel() {
 // Close stops what is under way; call it when the window is gone.
 func (d *Desk) Close() {
 	d.dropWhatIf()
+	d.stopTimer("")
 	if d.cancel != nil {
 		d.cancel()
 		d.cancel = nil

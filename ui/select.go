@@ -37,7 +37,7 @@ func (d *Desk) pick(id string) {
 // pickOnSheet selects what a line of the sheet names, or opens a fold.
 func (d *Desk) pickOnSheet(id string) {
 	switch {
-	case d.pickFold(id):
+	case d.pickFold(id), d.pickAdvice(id):
 		return
 	case id == photosID:
 		d.openPhotos()
@@ -80,6 +80,9 @@ func (d *Desk) pickOnSheet(id string) {
 		return
 	case d.page == whatIfPage:
 		d.pickWhatIf(id)
+		return
+	case d.page == guidePage:
+		d.pickGuide(id)
 		return
 	case id == whatIfID:
 		d.openWhatIf()

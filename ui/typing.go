@@ -29,6 +29,8 @@ func (d *Desk) typed(r rune) bool {
 		return true
 	case whatIfPage:
 		return d.whatIfRune(r)
+	case guidePage:
+		return d.guideRune(r)
 	case doubtPage:
 		return d.doubtRune(r)
 	case undoPage:
@@ -59,6 +61,8 @@ func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
 		return d.noteKey(k.Name)
 	case whatIfPage:
 		return d.whatIfKey(k.Name)
+	case guidePage:
+		return d.guideKey(k.Name)
 	case stageListPage:
 		switch k.Name {
 		case fyne.KeyDown, fyne.KeyUp:
@@ -78,7 +82,7 @@ func (d *Desk) TypedKey(k *fyne.KeyEvent) { d.paneKey(k) }
 // takesTab says that the page uses Tab itself.
 func (d *Desk) takesTab() bool {
 	switch d.page {
-	case entryPage, statePage, whoPage, kitPage, reasonPage, notePage, whatIfPage:
+	case entryPage, statePage, whoPage, kitPage, reasonPage, notePage, whatIfPage, guidePage:
 		return true
 	}
 	return false
@@ -97,7 +101,7 @@ func (d *Desk) selectionBlocks() []sheet.Block {
 		do = append(do, sheet.Block{Kind: sheet.Action, ID: noteHereID, Text: "Note what you see here …", Value: "Wet, chafed, a mark, a smell: key J."})
 	}
 	if len(b) > 0 {
-		do = append(do, photosAction())
+		do = append(do, overTimeAction(), photosAction())
 	}
 	if len(do) > 0 && len(b) > 0 {
 		b = append(b[:1:1], append(do, b[1:]...)...)
@@ -133,6 +137,9 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 		return "Record this note", "Enter", d.keepNote
 	case whatIfPage:
 		return "Show what would be found", "Enter", d.askWhatIf
+	case guidePage:
+		label, a := d.advising.guide.Primary(d.world())
+		return label, "Enter", func() { d.act(a) }
 	case undoPage:
 		return "Leave everything as it is", "Esc", func() { d.undoKey(fyne.KeyEscape) }
 	}

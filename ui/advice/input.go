@@ -315,7 +315,7 @@ func (p Input) Pick(w World, id string) (Guide, Act) {
 // Primary goes on to the second reading, then records what both give.
 func (p Input) Primary(w World) (string, Act) {
 	if _, _, _, err := p.parts(w); err != nil {
-		return "Back", Act{Kind: Open, Guide: List{at(3)}}
+		return "Back", Act{Kind: Open, Guide: ListAt(p)}
 	}
 	next := func(line int, label string) (string, Act) {
 		q := p

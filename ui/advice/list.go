@@ -52,3 +52,26 @@ func (l List) Pick(w World, id string) (Guide, Act) {
 
 // Primary opens the line that the keyboard is on.
 func (l List) Primary(w World) (string, Act) { return "Open this help", pages[l.at].act(w) }
+
+// ListAt is the list with the keyboard on the page that one comes back from.
+func ListAt(g Guide) List {
+	var name string
+	switch g.(type) {
+	case Settle:
+		name = "timer"
+	case Range:
+		name = "range"
+	case Resistor:
+		name = "resistor"
+	case Input:
+		name = "input"
+	case Socket:
+		name = "socket"
+	}
+	for i, p := range pages {
+		if p.id == name {
+			return List{at(i)}
+		}
+	}
+	return List{}
+}

@@ -174,7 +174,7 @@ func (r Range) Primary(w World) (string, Act) {
 	e, why := r.ranges(w)
 	switch {
 	case why != "":
-		return "Back", Act{Kind: Open, Guide: List{at(1)}}
+		return "Back", Act{Kind: Open, Guide: ListAt(r)}
 	case w.Form.Range == e.Both.Max:
 		return "Leave the range to the meter", Act{Kind: LockRange}
 	}

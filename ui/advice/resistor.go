@@ -359,7 +359,7 @@ func (r Resistor) Primary(w World) (string, Act) {
 	k, have, err := r.kit(w)
 	switch {
 	case err != nil:
-		return "Back", Act{Kind: Open, Guide: List{}}
+		return "Back", Act{Kind: Open, Guide: ListAt(r)}
 	case have:
 		return "Use " + k.ID + ", which the case has", Act{Kind: UseResistor, Resistor: k}
 	}

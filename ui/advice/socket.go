@@ -335,7 +335,7 @@ func (s Socket) Primary(w World) (string, Act) {
 		return "Record this state", Act{Kind: RecordState, State: s.state(w)}
 	}
 	if len(steps) == 0 {
-		return "Back", Act{Kind: Open, Guide: List{at(4)}}
+		return "Back", Act{Kind: Open, Guide: ListAt(s)}
 	}
 	st := steps[turn(s.at, 0, len(steps))]
 	if !slices.ContainsFunc(steps, func(x step) bool { return !x.done }) && st.done {
@@ -350,3 +350,6 @@ func (s Socket) Primary(w World) (string, Act) {
 	}
 	return "Read " + st.pole.ref + " to chassis", a
 }
+
+// Asked says that the state is shown and not recorded yet.
+func (s Socket) Asked() bool { return s.asked }

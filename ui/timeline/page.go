@@ -1,0 +1,457 @@
+package timeline
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+
+	"halfsplit/fault"
+	"halfsplit/ui/command"
+	"halfsplit/ui/easel"
+	"halfsplit/ui/facts"
+	"halfsplit/ui/form"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/theme"
+)
+
+// Deps is what the page is given.
+type Deps struct {
+	Pack     func() *facts.Pack // the case as it stands
+	Back     func()
+	Show     func(id string) // a reading that is to be looked at
+	Again    func(s Series)  // a value of it is to be taken
+	Copy     func(text string)
+	Zone     *time.Location
+	Canvas   func() fyne.Canvas
+	Key      func(*fyne.KeyEvent) bool // keys of the window around; true = taken
+	Modifier func() fyne.KeyModifier
+}
+
+// A Page is the list of series, and the chosen one as a plot or as a table.
+type Page struct {
+	deps     Deps
+	set      *command.Set
+	all      []Series
+	chosen   string // id of a series
+	selected string // target of a value
+	table    bool
+	said     string
+
+	list    *form.List
+	pane    *easel.Pane
+	rows    *form.List
+	caption *easel.Board
+	buttons *fyne.Container
+	primary *command.Chip
+	zooms   []*command.Chip
+	ground  *canvas.Rectangle
+	root    *fyne.Container
+}
+
+// New makes the page.
+func New(deps Deps) *Page {
+	if deps.Zone == nil {
+		deps.Zone = time.Local
+	}
+	p := &Page{deps: deps, set: &command.Set{Around: deps.Key, Modifier: deps.Modifier}, ground: canvas.NewRectangle(nil)}
+	p.list = form.NewList(p.drawList, func(id string) { p.choose(strings.TrimPrefix(id, seriesID)) })
+	p.list.OnKey, p.list.OnRune = p.set.Key, p.set.Rune
+	p.rows = form.NewList(p.drawTable, p.mark)
+	p.rows.OnKey, p.rows.OnRune = p.set.Key, p.set.Rune
+	p.pane = easel.NewPane(p.plot())
+	p.pane.ZoomY, p.pane.OnPick, p.pane.OnRune, p.pane.OnKey = false, p.mark, p.set.Rune, p.paneKey
+	p.caption = easel.NewBoard(theme.Paper, 200, func(w float64) (*scene.List, float64) {
+		l, high := sheet.Draw(p.Blocks(), w, easel.Measure)
+		return l, high - 8
+	})
+	p.commands()
+	p.root = &fyne.Container{Layout: layout{p}, Objects: []fyne.CanvasObject{p.ground, p.list, p.pane, p.rows, p.caption, p.buttons}}
+	return p
+}
+
+func (p *Page) commands() {
+	p.buttons = form.NewFlow()
+	button := func(c *command.Command) *command.Chip {
+		b := command.NewChip(p.set.Add(c), p.set)
+		p.buttons.Objects = append(p.buttons.Objects, b)
+		return b
+	}
+	named := func(do func(), keys ...fyne.KeyName) { p.set.Add(&command.Command{Named: keys, Do: do}) }
+	button(&command.Command{Name: "Back", Help: "Back from the value that is selected, from the readings over time", Keys: "Esc", Named: []fyne.KeyName{fyne.KeyEscape, fyne.KeyF7}, Do: p.back})
+	p.primary = button(&command.Command{Name: "Read it again", Help: "Enter a reading with the same leads; of a selected value, show the reading", Keys: "Enter", Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Do: p.enter, Label: p.primaryLabel})
+	p.primary.Primary = true
+	button(&command.Command{Name: "Table", Help: "The values as a table, or as a plot", Keys: "L", Runes: "l", Do: p.toggleTable, Label: func() string {
+		if p.table {
+			return "As a plot"
+		}
+		return "As a table"
+	}})
+	p.zooms = append(p.zooms,
+		button(&command.Command{Name: "-", Help: "A longer time", Keys: "-", Runes: "-", Do: func() { p.pane.Zoom(1 / easel.ZoomStep) }}),
+		button(&command.Command{Name: "+", Help: "A shorter time", Keys: "+", Runes: "+=", Do: func() { p.pane.Zoom(easel.ZoomStep) }}),
+		button(&command.Command{Name: "Whole", Help: "The whole time", Keys: "0", Runes: "0f", Do: p.pane.Fit}))
+	if p.deps.Copy != nil {
+		button(&command.Command{Name: "Copy", Help: "Copy the series as text", Keys: "C", Runes: "c", Do: p.copy})
+	}
+	p.set.Add(&command.Command{Help: "The series before and after; home and end, the first and the last", Keys: "Up, down", Named: []fyne.KeyName{fyne.KeyDown}, Do: func() { p.step(1) }})
+	named(func() { p.step(-1) }, fyne.KeyUp)
+	named(func() { p.step(-len(p.all)) }, fyne.KeyHome)
+	named(func() { p.step(len(p.all)) }, fyne.KeyEnd)
+	p.set.Add(&command.Command{Help: "The value before and after", Keys: "Left, right", Named: []fyne.KeyName{fyne.KeyRight}, Do: func() { p.walk(1) }})
+	named(func() { p.walk(-1) }, fyne.KeyLeft)
+	named(func() { p.rows.Page().By(0.8) }, fyne.KeyPageDown)
+	named(func() { p.rows.Page().By(-0.8) }, fyne.KeyPageUp)
+}
+
+// Keys is the list of the page's keys.
+func (p *Page) Keys() []sheet.Block {
+	b := []sheet.Block{{Kind: sheet.Title, Text: "Keys", Bold: true}, {Kind: sheet.Soft, Text: "Every key has a button or a press that does the same."}}
+	for _, c := range p.set.List() {
+		if c.Help != "" {
+			b = append(b, sheet.Block{Kind: sheet.Row, Text: c.Keys, Value: c.Help + "."})
+		}
+	}
+	return b
+}
+
+// Content is what is shown.
+func (p *Page) Content() fyne.CanvasObject { return p.root }
+
+// Open shows the readings over time, from the series that a selected thing belongs
+// to: a reading, a module, a tap; else from the one with the most to show.
+func (p *Page) Open(selected string) {
+	p.said, p.selected = "", ""
+	p.all = Gather(p.deps.Pack())
+	kind, what, _ := strings.Cut(selected, ":")
+	if s, ok := p.find(kind, what); ok {
+		p.chosen = s
+		if kind == "reading" {
+			p.selected = selected
+		}
+	} else if _, have := p.series(); !have && len(p.all) > 0 {
+		p.chosen = p.all[0].ID
+	}
+	p.show(true)
+	p.list.Reveal(seriesID + p.chosen)
+}
+
+// find is the first series of a thing.
+func (p *Page) find(kind, what string) (string, bool) {
+	for _, s := range p.all {
+		switch kind {
+		case "reading":
+			for _, v := range s.Values {
+				if v.Reading == what && !s.Section {
+					return s.ID, true
+				}
+			}
+		case "module":
+			if of(s.Like.Red, what) && !s.Section {
+				return s.ID, true
+			}
+		case "node":
+			if s.Like.Red == what && !s.Section {
+				return s.ID, true
+			}
+		}
+	}
+	return "", false
+}
+
+// of says that a place is a tap of a module, or the module.
+func of(ref, module string) bool {
+	rest, ok := strings.CutPrefix(ref, module)
+	return ok && (rest == "" || strings.ContainsAny(rest[:1], ".+-"))
+}
+
+// Refresh takes the case as it is now.
+func (p *Page) Refresh() {
+	p.all = Gather(p.deps.Pack())
+	p.show(false)
+}
+
+// Focus puts the keyboard on the list.
+func (p *Page) Focus() {
+	if p.deps.Canvas != nil && p.deps.Canvas() != nil {
+		p.deps.Canvas().Focus(p.list)
+	}
+}
+
+// series is the chosen one.
+func (p *Page) series() (Series, bool) {
+	for _, s := range p.all {
+		if s.ID == p.chosen {
+			return s, true
+		}
+	}
+	return Series{}, false
+}
+
+// plot is the chosen series as the pane shows it.
+func (p *Page) plot() *Plot {
+	s, _ := p.series()
+	pl := NewPlot(s, Beside(p.all, s), p.deps.Zone, easel.Measure)
+	pl.Selected = p.selected
+	return pl
+}
+
+// show draws everything again; whole shows the whole time.
+func (p *Page) show(whole bool) {
+	p.pane.Set(p.plot(), whole)
+	p.caption.Refresh()
+	p.list.Refresh()
+	p.rows.Refresh()
+	for _, o := range p.buttons.Objects {
+		o.Refresh()
+	}
+	p.root.Refresh()
+}
+
+// Blocks are what the page says above the drawing.
+func (p *Page) Blocks() []sheet.Block {
+	s, ok := p.series()
+	if !ok {
+		return []sheet.Block{{Kind: sheet.Title, Text: "Readings over time", Bold: true},
+			{Kind: sheet.Para, Text: "There are no readings yet. What is read more than once with the same leads is drawn here against the time: what dries, what drifts, what steps, what settles. " + OneValue}}
+	}
+	b := []sheet.Block{{Kind: sheet.Title, Text: s.Name, Bold: true}, {Kind: sheet.Para, Text: s.Says()}}
+	about := s.About + "."
+	if n := len(s.Values) - len(s.Timed()); n > 0 && n < len(s.Values) {
+		about += fmt.Sprintf(" %d without a time: in the table only.", n)
+	}
+	if len(Beside(p.all, s)) > 0 {
+		about += " Temperatures stand on the scale at right."
+	}
+	if p.said != "" {
+		about += " " + p.said
+	}
+	b = append(b, sheet.Block{Kind: sheet.Soft, Text: about})
+	if r := p.deps.Pack().Result; s.Section || r.Status == facts.Failed {
+		switch {
+		case r.Status == facts.Failed:
+			b = append(b, sheet.Block{Kind: sheet.Doubt, Text: "The finding failed, and with it the ohms of the sections: " + r.Err + "."})
+		case r.Status == facts.Computing || r.Stale:
+			b = append(b, sheet.Block{Kind: sheet.Soft, Text: "The finding is being worked out anew; these ohms are of the one before."})
+		}
+	}
+	return b
+}
+
+func (p *Page) choose(id string) {
+	p.chosen, p.selected, p.said = id, "", ""
+	p.show(true)
+	p.list.Reveal(seriesID + id)
+}
+
+// step chooses the series so many places on.
+func (p *Page) step(by int) {
+	if len(p.all) == 0 {
+		return
+	}
+	at := 0
+	for i, s := range p.all {
+		if s.ID == p.chosen {
+			at = i
+		}
+	}
+	p.choose(p.all[max(0, min(len(p.all)-1, at+by))].ID)
+}
+
+// walk selects the value so many places on.
+func (p *Page) walk(by int) {
+	s, ok := p.series()
+	if !ok || len(s.Values) == 0 {
+		return
+	}
+	at := -1
+	if by < 0 {
+		at = len(s.Values)
+	}
+	for i, v := range s.Values {
+		if "reading:"+v.Reading == p.selected {
+			at = i
+		}
+	}
+	p.mark("reading:" + s.Values[max(0, min(len(s.Values)-1, at+by))].Reading)
+}
+
+// mark selects a value; "" selects none.
+func (p *Page) mark(id string) {
+	p.selected = id
+	p.show(false)
+	if id != "" {
+		p.rows.Reveal(id)
+	}
+}
+
+func (p *Page) toggleTable() {
+	p.table = !p.table
+	p.show(true)
+}
+
+func (p *Page) copy() {
+	if s, ok := p.series(); ok {
+		p.deps.Copy(s.Text(p.deps.Zone))
+		p.said = "It is copied as text."
+		p.show(false)
+	}
+}
+
+// paneKey hands on a key; Tab leaves the drawing.
+func (p *Page) paneKey(k *fyne.KeyEvent) bool {
+	if k.Name == fyne.KeyTab && p.deps.Canvas != nil && p.deps.Canvas() != nil {
+		if p.set.Shift() {
+			p.deps.Canvas().FocusPrevious()
+		} else {
+			p.deps.Canvas().FocusNext()
+		}
+		return true
+	}
+	return p.set.Key(k)
+}
+
+// readable says that a value of the series can be entered.
+func readable(s Series) bool {
+	return s.Quantity == fault.Volts || s.Quantity == fault.Insulation || s.Section
+}
+
+func (p *Page) primaryLabel() string {
+	s, ok := p.series()
+	switch {
+	case !ok:
+		return "Enter a reading"
+	case p.selected != "":
+		return "Show this reading"
+	case !readable(s):
+		return "Back"
+	}
+	return "Read it again"
+}
+
+func (p *Page) enter() {
+	s, ok := p.series()
+	switch {
+	case p.selected != "":
+		p.deps.Show(p.selected)
+	case ok && !readable(s):
+		p.deps.Back()
+	default:
+		p.deps.Again(s)
+	}
+}
+
+// back leaves the selected value, or the page.
+func (p *Page) back() {
+	if p.selected != "" {
+		p.mark("")
+		return
+	}
+	p.deps.Back()
+}
+
+// seriesID and an id is a line of the list.
+const seriesID = "series:"
+
+// drawList is the list of the series.
+func (p *Page) drawList(width float64) (*scene.List, float64) {
+	b := []sheet.Block{{Kind: sheet.Title, Text: "Readings over time", Bold: true}}
+	once := false
+	for _, s := range p.all {
+		if len(s.Values) == 1 && !once {
+			once = true
+			b = append(b, sheet.Block{Kind: sheet.Title, Text: "Read once"})
+		}
+		text := fmt.Sprintf("%d values", len(s.Values))
+		if len(s.Values) == 1 {
+			text = s.value(s.Values[0])
+		}
+		if n := states(s); n > 1 {
+			text += fmt.Sprintf(" in %d states", n)
+		}
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: seriesID + s.ID, Text: s.Name, Value: text, On: s.ID == p.chosen})
+	}
+	if len(p.all) == 0 {
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Nothing was read yet."})
+	}
+	return sheet.DrawSized(b, width, sheet.Sizes{Touch: float64(easel.Sizes().Touch()), Number: theme.Number}, easel.Measure)
+}
+
+func states(s Series) int {
+	seen := map[string]bool{}
+	for _, v := range s.Values {
+		seen[v.State] = true
+	}
+	return len(seen)
+}
+
+// drawTable is the chosen series as a table.
+func (p *Page) drawTable(width float64) (*scene.List, float64) {
+	s, ok := p.series()
+	if !ok {
+		return &scene.List{}, 0
+	}
+	b := s.Table(p.deps.Zone)
+	for i := range b {
+		if b[i].ID == p.selected && p.selected != "" {
+			b[i].Kind, b[i].On, b[i].Text = sheet.Action, true, b[i].Text+"  "+b[i].Value
+			b[i].Value = "Enter shows this reading."
+		}
+	}
+	return sheet.DrawSized(b, width, sheet.Sizes{Touch: float64(easel.Sizes().Touch()), Number: theme.Number}, easel.Measure)
+}
+
+// twoPanes is the width from which list and drawing stand beside each other.
+const twoPanes = 760
+
+// layout puts the buttons on top, the list at left and what is drawn at right; in a
+// narrow window the list lies above.
+type layout struct{ p *Page }
+
+func put(o fyne.CanvasObject, x, y, w, h float32) {
+	o.Move(fyne.NewPos(x, y))
+	o.Resize(fyne.NewSize(fyne.Max(0, w), fyne.Max(0, h)))
+}
+
+func visible(o fyne.CanvasObject, on bool) {
+	if on && !o.Visible() {
+		o.Show()
+	} else if !on && o.Visible() {
+		o.Hide()
+	}
+}
+
+// Layout places the parts.
+func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
+	p := l.p
+	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
+	p.ground.Resize(s)
+	_, any := p.series()
+	for _, z := range p.zooms {
+		visible(z, any && !p.table)
+	}
+	top := form.HighFor(p.buttons, s.Width)
+	put(p.buttons, 0, 0, s.Width, top)
+	x, y := float32(0), top
+	if s.Width < twoPanes {
+		high := (s.Height - top) * 0.3
+		put(p.list, 0, top, s.Width, high)
+		y += high
+	} else {
+		x = fyne.Min(340, s.Width*0.34)
+		put(p.list, 0, top, x, s.Height-top)
+	}
+	w := s.Width - x
+	words := fyne.Min(p.caption.Prepare(w), (s.Height-y)*0.55)
+	put(p.caption, x, y, w, words)
+	visible(p.pane, any && !p.table)
+	visible(p.rows, any && p.table)
+	put(p.pane, x, y+words, w-6, s.Height-y-words-6)
+	put(p.rows, x, y+words, w-6, s.Height-y-words-6)
+}
+
+// MinSize is small: the page shows what fits.
+func (layout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(300, 200) }
