@@ -90,7 +90,7 @@ func (d *Desk) marked(l *scene.List, v scene.View) *scene.List {
 	if d.whatIf.pack == nil {
 		return l
 	}
-	const text, edge = "What if: not recorded", 2.0
+	const text, edge = "What if: not recorded", 1.0
 	wide := easel.Measure(text, theme.Small, true) + 14
 	at := func(x, y float64) scene.Point { return scene.Point{World: v.World([2]float64{x, y})} }
 	l.Rect("", at(edge, edge), at(v.W-edge, v.H-edge), scene.Paint{}, scene.Ink(theme.Ink), 2*edge, 0)
