@@ -102,7 +102,7 @@ func (d *Desk) pickOnSheet(id string) {
 		return
 	}
 	d.choose(id)
-	if strings.HasPrefix(id, "reading:") || d.page == selectionPage {
+	if strings.HasPrefix(id, "reading:") || strings.HasPrefix(id, "board:") || d.page == selectionPage { // what no drawing shows
 		d.details()
 	}
 }
