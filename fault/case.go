@@ -9,17 +9,20 @@ import (
 // A Case is one repair: a layout, the states that the pack was brought into,
 // and everything that was read.
 type Case struct {
-	Title       string
-	Now         string // id of the present state; "" = not known
-	Layout      topology.Layout
-	LayoutFile  string // where the layout was named instead of written; "" = inline
-	Instruments []Instrument
-	Resistors   []Resistor
-	States      []State
-	GroupVolts  []GroupVolts
-	Readings    []Reading
-	Noted       []Noted
-	Extra       topology.Extra
+	Title  string
+	Now    string // id of the present state; "" = not known
+	Layout topology.Layout
+	// LayoutVersion names the version of the layout that the readings were taken
+	// on: a number in a casebook; "" = not known.
+	LayoutVersion string
+	LayoutFile    string // where the layout was named instead of written; "" = inline
+	Instruments   []Instrument
+	Resistors     []Resistor
+	States        []State
+	GroupVolts    []GroupVolts
+	Readings      []Reading
+	Noted         []Noted
+	Extra         topology.Extra
 }
 
 // Contactor and monitor words of a state.

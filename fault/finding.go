@@ -241,6 +241,7 @@ type Evidence struct {
 type Finding struct {
 	Format          string            `json:"format"`
 	Engine          string            `json:"engine"`
+	LayoutVersion   string            `json:"layout_version"` // that the readings were taken on; "" = not known
 	Verdict         string            `json:"verdict"`
 	Statement       string            `json:"statement"`
 	Leaks           []Leak            `json:"leaks"`

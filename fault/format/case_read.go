@@ -18,7 +18,7 @@ func ReadCase(name string, data []byte, open func(path string) ([]byte, error)) 
 	if err != nil {
 		return fault.Case{}, nil, err
 	}
-	c := fault.Case{Title: o.text("title", false), Now: o.ref("now", false, "state")}
+	c := fault.Case{Title: o.text("title", false), Now: o.ref("now", false, "state"), LayoutVersion: o.text("layout_version", false)}
 	net, err := r.caseLayout(o, &c, open)
 	if err != nil {
 		return fault.Case{}, nil, err

@@ -14,6 +14,7 @@ func WriteCase(c fault.Case) ([]byte, error) {
 	w.put("format", CaseFormat)
 	w.text("title", c.Title)
 	w.text("now", c.Now)
+	w.text("layout_version", c.LayoutVersion)
 	if c.LayoutFile != "" {
 		w.put("layout_file", c.LayoutFile)
 	} else {

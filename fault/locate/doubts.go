@@ -107,7 +107,7 @@ func (a *analysis) jointly(ctx context.Context, as *general, all []slip) []slip 
 		c, given := *a.c, a.given
 		c.Readings, c.States = slices.Clone(a.c.Readings), slices.Clone(a.c.States)
 		s.mend(&c, &given)
-		e := fitGeneral(prepare(&c, a.net, given))
+		e := fitWithin(prepare(&c, a.net, given), as.chi2+20)
 		if !e.ok || (s.kind != slipCopied && len(e.d.obs) != len(a.d.obs)) {
 			continue
 		}
@@ -268,7 +268,7 @@ func (a *analysis) stands(id string) bool {
 // after the other, as long as one is clearly the likeliest. One in so many may
 // be wrong; where it takes more, the readings do not belong together.
 func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
-	for n := 0; ctx.Err() == nil; n++ {
+	for n := 0; ctx.Err() == nil && a.err == nil; n++ {
 		list := a.doubts(ctx)
 		a.slips = append(a.slips, a.untold(list)...)
 		s, ok := preferred(a.open(list))
@@ -279,7 +279,7 @@ func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
 			a.tooMany = true
 			return a
 		}
-		b := a.believing(ctx, s)
+		b := a.believing(s)
 		b.slips = a.slips
 		if b.err != nil && !s.metal() {
 			a.noSpare = true // without it too little is left to state anything
@@ -297,18 +297,18 @@ func (a *analysis) withoutDoubts(ctx context.Context) *analysis {
 // believing is the analysis of what a slip does not speak against. A reading in
 // doubt is left out; where it is the metal that is doubted, nothing is, and the
 // circuit is taken as the slip has it.
-func (a *analysis) believing(ctx context.Context, s slip) *analysis {
+func (a *analysis) believing(s slip) *analysis {
 	given := a.given
 	if s.metal() {
 		c := *a.c
 		c.States = slices.Clone(a.c.States)
 		s.mend(&c, &given)
-		return analyse(ctx, &c, a.net, a.ev, given)
+		return begin(&c, a.net, a.ev, given)
 	}
 	for _, id := range s.readings {
 		given = given.except(id, "in doubt: "+s.readings[0]+" fits if "+s.fitsIf)
 	}
-	return analyse(ctx, a.c, a.net, a.ev, given)
+	return begin(a.c, a.net, a.ev, given)
 }
 
 // listed writes the doubts of a finding.

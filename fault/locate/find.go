@@ -19,11 +19,8 @@ const Engine = "halfsplit-locate/1"
 // The same case gives the same finding, whatever the number of cores.
 func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding, error) {
 	net, _ := topology.Compile(c.Layout)
-	a := analyse(ctx, &c, net, ev, premise{})
-	if ctx.Err() != nil {
-		return fault.Finding{}, context.Cause(ctx)
-	}
-	a = a.withoutDoubts(ctx)
+	a := begin(&c, net, ev, premise{}).withoutDoubts(ctx)
+	a.weigh(ctx)
 	if a.misfit() && !a.tooMany && !a.noSpare {
 		a = a.leaveOne(ctx)
 	}
@@ -50,6 +47,7 @@ type analysis struct {
 	err     error    // why there is no posterior
 	odd     string   // the reading that was left out so that the rest fits
 	suspect []string // readings that a misfit could not choose between
+	unfit   bool     // physics alone does not fit the readings
 	noSpare bool     // a reading is in doubt that nothing could be stated without
 	burst   string   // an insulation reading far below what the volts show
 	tooMany bool     // more readings are in doubt than slips explain
@@ -57,7 +55,8 @@ type analysis struct {
 	slips   []slip   // what would explain a reading that does not fit, likeliest first
 }
 
-func analyse(ctx context.Context, c *fault.Case, net *topology.Net, ev []fault.Evidence, given premise) *analysis {
+// begin decides which readings count and takes every section's own numbers.
+func begin(c *fault.Case, net *topology.Net, ev []fault.Evidence, given premise) *analysis {
 	a := &analysis{c: c, net: net, ev: ev, given: given, d: prepare(c, net, given)}
 	known := false
 	for s := range a.d.slots {
@@ -66,16 +65,32 @@ func analyse(ctx context.Context, c *fault.Case, net *topology.Net, ev []fault.E
 	}
 	if !known {
 		a.err = errTooFew
-		return a
 	}
-	a.po, a.err = weigh(ctx, a.d, a.numbers, ev)
 	return a
+}
+
+// analyse is begin and weigh.
+func analyse(ctx context.Context, c *fault.Case, net *topology.Net, ev []fault.Evidence, given premise) *analysis {
+	a := begin(c, net, ev, given)
+	a.weigh(ctx)
+	return a
+}
+
+// weigh finds every explanation's peak. Where physics alone does not fit the
+// readings no pair of leaks does either, and pairs are left out.
+func (a *analysis) weigh(ctx context.Context) {
+	if a.err != nil || ctx.Err() != nil {
+		return
+	}
+	e := fitGeneral(a.d)
+	a.unfit = e.ok && chiBad(e.chi2, e.m.dof())
+	a.po, a.err = weigh(ctx, a.d, a.numbers, a.ev, !a.unfit)
 }
 
 // weigh finds every hypothesis's peak. The covariance is first taken at the
 // sections' own numbers; where a section does not know its own, at those of the
 // best single leak.
-func weigh(ctx context.Context, d *data, numbers []twoNumbers, ev []fault.Evidence) (*posterior, error) {
+func weigh(ctx context.Context, d *data, numbers []twoNumbers, ev []fault.Evidence, pairs bool) (*posterior, error) {
 	g, q := make([]float64, len(d.slots)), make([]float64, len(d.slots))
 	complete := true
 	for i, n := range numbers {
@@ -95,7 +110,7 @@ func weigh(ctx context.Context, d *data, numbers []twoNumbers, ev []fault.Eviden
 		}
 		po = newPosterior(m, numbers, ev)
 	}
-	po.climbAll(ctx)
+	po.climbAll(ctx, pairs)
 	return po, nil
 }
 
@@ -112,7 +127,7 @@ func (po *posterior) fill(g, q []float64) {
 
 // misfit says that no hypothesis fits the readings at p = 0.001.
 func (a *analysis) misfit() bool {
-	return a.po != nil && chiBad(a.po.chi2, a.po.dof)
+	return a.po != nil && (a.unfit || chiBad(a.po.chi2, a.po.dof))
 }
 
 // leaveOne looks for the one reading without which the rest fits. Where two or

@@ -16,7 +16,7 @@ const (
 // finding climbs the ladder of verdicts and fills in what the rung allows.
 func (a *analysis) finding() fault.Finding {
 	f := fault.Finding{
-		Format: fault.FindingFormat, Engine: Engine,
+		Format: fault.FindingFormat, Engine: Engine, LayoutVersion: a.c.LayoutVersion,
 		Leaks: []fault.Leak{}, Suspicion: []fault.Share{}, Hypotheses: []fault.HypothesisShare{},
 		Sections: a.sections(), Doubts: a.listed(), Used: []string{}, LeftOut: []fault.LeftOut{},
 		Assumes: append([]string{}, a.d.assumes...), Next: []fault.NextTest{}, Closure: a.closures(), Subtraction: a.subtractions(),

@@ -70,7 +70,11 @@ func (d *data) parts() []*source {
 }
 
 // fitGeneral fits the general explanation to a case's readings.
-func fitGeneral(d *data) *general {
+func fitGeneral(d *data) *general { return fitWithin(d, math.Inf(1)) }
+
+// fitWithin is fitGeneral, given up early where the misfit is beyond a limit of
+// χ²: the result is then not ok.
+func fitWithin(d *data, limit float64) *general {
 	e := &general{d: d}
 	src := append(d.parts(), d.standing()...)
 	if len(src) == 0 || len(src) > maxSources || len(d.obs) == 0 {
@@ -87,7 +91,9 @@ func fitGeneral(d *data) *general {
 		if pass == 0 {
 			e.p = e.start(g)
 		}
-		e.climb()
+		if e.climb(); pass == 0 && e.f.chi2+e.m.fixed > limit {
+			return e
+		}
 		g, q = append([]float64(nil), e.f.g...), append([]float64(nil), e.f.q...)
 		for s := range q { // at the places' best potentials
 			for i := range src {
@@ -125,6 +131,9 @@ func (e *general) settleInside(d *data) {
 // along a ladder: readings that miss a section's size leave a plateau there.
 func (e *general) climb() {
 	best := e.f.climb(e.p, allFree[:len(e.p)])
+	if e.f.chi2+e.m.fixed < chiLimit(max(1, e.m.dof())) {
+		return // it fits: no better place is worth looking for
+	}
 	for i := range e.f.src {
 		lo, hi := e.f.bounds(i)
 		at, top := e.p[i], best

@@ -110,7 +110,7 @@ func (a *analysis) lead() leading {
 	}
 	// In two sections a wet run and two leaks look alike, and one leak a section
 	// is what a finding rests on; three leaking sections are no two leaks.
-	if wet >= sure && (len(po.runs[run].pieces) != 2) {
+	if wet >= sure && (len(po.runs[run].pieces) != 2 || class < 1e-9) {
 		best = leading{spread: &po.runs[run], post: wet, share: po.share(po.runs[run].log) / wet}
 	}
 	return best
@@ -145,8 +145,8 @@ func (a *analysis) leaks(l leading) []resolved {
 	}
 	var out []resolved
 	for n := range cells {
-		if best[n] == nil || best[n].unseen {
-			continue
+		if best[n] == nil || best[n].unseen || (!best[n].tap() && best[n].place < 0) {
+			continue // in no part that was read, or an insulation monitor, which is no place
 		}
 		out = append(out, a.resolve(cells, best, n))
 	}

@@ -402,10 +402,12 @@ func (po *posterior) rows(ctx context.Context, do func(f *fit, i int)) {
 }
 
 // climbAll finds every peak.
-func (po *posterior) climbAll(ctx context.Context) {
+func (po *posterior) climbAll(ctx context.Context, pairs bool) {
 	po.climbSingles(ctx)
 	po.climbSpreads(ctx)
-	po.climbPairs(ctx)
+	if pairs {
+		po.climbPairs(ctx)
+	}
 }
 
 // integrate turns peaks into shares. The most promising hypothesis of each kind
@@ -434,6 +436,10 @@ func (po *posterior) integrate(ctx context.Context) {
 		if ctx.Err() == nil {
 			po.runs[i].log = po.runLog(f, &po.runs[i], best)
 		}
+	}
+	if po.twoPeaks == nil {
+		po.sum()
+		return
 	}
 	po.two = make([][]float64, len(po.thin))
 	po.rows(ctx, func(f *fit, a int) {
