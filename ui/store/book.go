@@ -1,6 +1,7 @@
 package store
 
 import (
+	"strconv"
 	"strings"
 
 	"halfsplit/fault"
@@ -32,6 +33,7 @@ func (s *Book) read() error {
 	c, info, err := s.book.Case(s.id)
 	if err == nil {
 		s.now, s.rev = c, info.Revision
+		s.now.LayoutVersion = strconv.Itoa(info.Version)
 	}
 	return err
 }
