@@ -124,6 +124,9 @@ func (w *printed) basis() {
 	if w.f.WouldTell != "" {
 		w.item("Would tell", "%s", w.f.WouldTell)
 	}
+	if w.f.LayoutVersion != "" {
+		w.item("Layout", "version %s", w.f.LayoutVersion)
+	}
 	if w.f.Engine != "" {
 		w.item("Engine", "%s", w.f.Engine)
 	}
