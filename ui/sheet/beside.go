@@ -90,8 +90,8 @@ func (w *writer) signID(s cells.Signature) string {
 	return w.placeOf(s.Place)
 }
 
-// noted lists what was noted at a place; a press withdraws it.
-func (w *writer) noted(at func(place string) bool) {
+// noted lists what was noted at a place, if anything was; a press withdraws it.
+func (w *writer) noted(at func(place string) bool) bool {
 	first := true
 	for _, n := range w.p.Case.Noted {
 		if !at(n.Place) {
@@ -106,4 +106,5 @@ func (w *writer) noted(at func(place string) bool) {
 	if !first {
 		w.soft("Press one to withdraw it; it stays in the history.")
 	}
+	return !first
 }

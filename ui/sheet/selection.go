@@ -68,6 +68,13 @@ func (w *writer) module(m int) {
 		w.para("Recorded removed in this state.")
 	}
 	w.share(l.ID)
+	if w.noted(func(place string) bool {
+		n, ok := w.p.Net.Node(place)
+		at, _, tap := w.p.Net.ModuleAt(n)
+		return place == l.ID || ok && tap && at == m
+	}) {
+		w.title("The module")
+	}
 	w.row("Volts", words.Volts(mod.Volts))
 	if mod.Measured > 0 && mod.Measured < len(mod.Groups) {
 		w.row("Groups measured", fmt.Sprintf("%d of %d", mod.Measured, len(mod.Groups)))
@@ -85,11 +92,6 @@ func (w *writer) module(m int) {
 	w.row(l.ID+"+ to chassis, expected", orNotKnown(hi))
 	w.problems(l.ID)
 	w.boardsAt(m)
-	w.noted(func(place string) bool {
-		n, ok := w.p.Net.Node(place)
-		at, _, tap := w.p.Net.ModuleAt(n)
-		return place == l.ID || ok && tap && at == m
-	})
 	w.groupList(m)
 	w.readings("Readings at it", func(f facts.Flag) bool {
 		at, _, ok := w.p.Net.ModuleAt(f.Node)
@@ -266,6 +268,9 @@ func orNotRecorded(s string) string {
 func (w *writer) link(l int) {
 	link := w.p.Net.Layout.Links[l]
 	w.add(Block{Kind: Title, Text: strings.ToUpper(link.Kind[:min(1, len(link.Kind))]) + link.Kind[min(1, len(link.Kind)):] + " " + link.ID, Bold: true})
+	if w.noted(func(place string) bool { return place == link.ID }) {
+		w.title("The link")
+	}
 	w.row("From", link.From)
 	w.row("To", link.To)
 	standing := "not recorded open"
@@ -286,7 +291,6 @@ func (w *writer) link(l int) {
 	}
 	w.share(link.ID)
 	w.problems(link.ID)
-	w.noted(func(place string) bool { return place == link.ID })
 	if w.p.IsOpen(l) {
 		w.gap(l)
 	}
