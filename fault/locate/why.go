@@ -40,6 +40,30 @@ func (w *words) why() {
 	w.whyEvidence()
 }
 
+// priorDriven says which shares no reading has moved: those between places or
+// explanations that share every potential read so far.
+func (w *words) priorDriven(leaks []resolved) {
+	for _, r := range leaks {
+		rest := rivals(r.leak)
+		if len(rest) < 2 {
+			continue
+		}
+		var same []string
+		for _, p := range rest[1:] {
+			if w.a.meet(r.cell, rest[0].ID, p.ID) {
+				same = append(same, placeName(p))
+			}
+		}
+		if len(same) > 0 {
+			w.line("Shares that only the priors give", "%s and %s share every potential that was read: the shares between them are those from before the readings, but for how near each lies to the best tap.",
+				placeName(rest[0]), join(same, "and"))
+		}
+	}
+	if w.f.Verdict == fault.EquivalentOnly {
+		w.line("Shares that only the priors give", "On an unbroken string no reading tells one leak from several: the shares of one, two and spread are those from before the readings, but for how many ways each has to fit.")
+	}
+}
+
 // whyEvidence prints what was recorded beside the readings, with its weight.
 func (w *words) whyEvidence() {
 	for _, e := range w.a.ev {
@@ -151,6 +175,7 @@ func (w *words) whyLeaks(leaks []resolved) {
 		w.line("Leak at "+l.Tap.Mid, "Without the background the leak's potential is %s above %s. By the measured group volts that is %s groups above the string's negative end (%s to %s; with the leak path's own potential %s to %s).",
 			voltsText(r.u), w.a.net.Name(sl.sec.From), places(l.Electrical.Mid), places(l.Electrical.Low), places(l.Electrical.High), places(l.Position.Low), places(l.Position.High))
 	}
+	w.priorDriven(leaks)
 	w.loopCurrent(leaks)
 	if w.f.LimitedBy != "" {
 		w.line("Limited by", "The interval is limited by: %s.", w.f.LimitedBy)
