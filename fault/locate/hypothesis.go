@@ -15,7 +15,7 @@ var kinds = []string{fault.None, fault.One, fault.Two, fault.Spread, fault.Board
 // basePriors are the kinds' shares from how such packs fail. Those that a case
 // leaves no room for are left out and the rest scaled up: a board that is not
 // drawn, a load side that no state joined. Links and rails have 0.04 between
-// them, by their number. A monitor that nobody recorded as disconnected stands
+// them, by their number, or less where they are few. A monitor that nobody recorded as disconnected stands
 // beside the rest.
 func (d *data) basePriors() map[string]float64 {
 	p := map[string]float64{fault.None: 0.10, fault.One: 0.90 * 0.70, fault.Two: 0.90 * 0.10, fault.Spread: 0.90 * 0.08}
@@ -27,8 +27,12 @@ func (d *data) basePriors() map[string]float64 {
 		p[fault.BoardLeak] = 0.90 * 0.05
 	}
 	if n := count[fault.LinkLeak] + count[fault.RailLeak]; n > 0 {
-		p[fault.LinkLeak] = 0.90 * 0.04 * float64(count[fault.LinkLeak]) / float64(n)
-		p[fault.RailLeak] = 0.90 * 0.04 * float64(count[fault.RailLeak]) / float64(n)
+		each := 0.90 * 0.04 / float64(n)
+		if taps := d.tapCount(); taps > 0 {
+			each = math.Min(each, jointPart*p[fault.One]/float64(taps)/2)
+		}
+		p[fault.LinkLeak] = each * float64(count[fault.LinkLeak])
+		p[fault.RailLeak] = each * float64(count[fault.RailLeak])
 	}
 	if count[fault.LoadSide] > 0 {
 		p[fault.LoadSide] = 0.90 * 0.03
@@ -37,6 +41,20 @@ func (d *data) basePriors() map[string]float64 {
 		p[fault.MonitorLeak] = 0.02
 	}
 	return p
+}
+
+// jointPart bounds a link's prior by that of a module's half of the joint: in a
+// pack of few links for its groups a bare conductor must not come before what it
+// joins.
+const jointPart = 0.8
+
+// tapCount counts the taps that single leaks are weighed at, a joint once.
+func (d *data) tapCount() int {
+	n := 0
+	for _, s := range d.net.Strings {
+		n += s.Groups + 1
+	}
+	return n
 }
 
 // priors scales the base priors to one. Where a number of leaks is given, only
