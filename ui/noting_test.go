@@ -31,7 +31,7 @@ func TestNote_ByKeysAlone(t *testing.T) {
 	if len(n) != 1 || n[0].Place != "M10" || n[0].What != fault.NotedMark || n[0].Why != "Green crust, tap 2" || n[0].Who != "Ada" || n[0].At == "" {
 		t.Fatalf("noted %+v", n)
 	}
-	for _, want := range []string{"Module M10", "Noted here", "Burn or corrosion: Green crust, tap 2 (Ada; weighs 10 to 1)"} {
+	for _, want := range []string{"Module M10", "Noted here", "Burn or corrosion: Green crust, tap 2 (Ada; weight 10)"} {
 		if !strings.Contains(r.onSheet(), want) {
 			t.Errorf("%q is missing in\n%s", want, r.onSheet())
 		}

@@ -24,7 +24,7 @@ func NotedName(what string) string {
 }
 
 // Weight says by how much something noted raises the odds of its place.
-func Weight(what string) string { return fmt.Sprintf("weighs %g to 1", cells.NotedOdds[what]) }
+func Weight(what string) string { return fmt.Sprintf("weight %g", cells.NotedOdds[what]) }
 
 // beside is the part with what speaks for a place besides readings to chassis.
 func (w *writer) beside() {

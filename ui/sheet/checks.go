@@ -14,8 +14,12 @@ func (w *writer) checks(f *fault.Finding) {
 	if n == 0 || !w.fold(CheckFold, n) {
 		return
 	}
-	for _, s := range f.Subtraction {
-		w.subtraction(s)
+	for _, detected := range []bool{true, false} {
+		for _, s := range f.Subtraction {
+			if s.Detected == detected {
+				w.subtraction(s)
+			}
+		}
 	}
 	for _, c := range f.Closure {
 		w.closure(c)
@@ -38,7 +42,7 @@ func (w *writer) closure(c fault.Closure) {
 
 // subtraction says what went with a board or a module.
 func (w *writer) subtraction(s fault.Subtraction) {
-	w.add(Block{Kind: Para, Bold: true, Text: "What went with " + w.named(s.Away)})
+	w.add(Block{Kind: Para, Bold: true, Text: "What went with " + w.named(s.Away) + ", section at " + s.Section})
 	if !s.Detected {
 		w.para(fmt.Sprintf("Nothing that the readings show: no detectable change from state %s to %s. What went is %s.", s.Before, s.After, words.Bounded(s.Ohms)))
 		return

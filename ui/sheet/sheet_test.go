@@ -231,7 +231,7 @@ func TestFinding_WhatWentAndWhatSpeaksBesides(t *testing.T) {
 	got := plain(Text(Finding(pack(checked), whole())))
 	for _, want := range []string{"What went with board B3", "Went with it: 1.10 MΩ (1.00 to 1.20)", "Above M01-: 210 V (200 to 220)",
 		"What went with board B4", "no detectable change from state closed to split. What went is more than 5.00 MΩ.",
-		"What the cell volts say", "Group M05.3 by itself is 65 mV low.", "What persons noted", "M10: Wet: drops under the cover (Ada; weighs 3 to 1)", "B3: Burn or corrosion (not named; weighs 10 to 1)"} {
+		"What the cell volts say", "Group M05.3 by itself is 65 mV low.", "What persons noted", "M10: Wet: drops under the cover (Ada; weight 3)", "B3: Burn or corrosion (not named; weight 10)"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is missing in\n%s", want, got)
 		}
