@@ -52,6 +52,13 @@ func (a *asking) banner() string {
 	return "What if, " + a.asked + ". " + whatif.NotRecorded
 }
 
+// over puts the answer over the case as it is worked out now.
+func (a *asking) over(p *facts.Pack) {
+	if a.pack != nil {
+		a.pack = p.Asked(*a.pack.Result.Finding)
+	}
+}
+
 // mark puts the question above a page, so that a copy of it carries it too.
 func (a *asking) mark(b []sheet.Block) []sheet.Block {
 	if a.pack == nil {

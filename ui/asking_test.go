@@ -189,3 +189,20 @@ func TestWhatIf_EndsWithTheNextRecord(t *testing.T) {
 		t.Errorf("stands %v, saved %d more", r.whatIf.stands(), len(*saved)-before)
 	}
 }
+
+// A finding that becomes ready under a question changes the case below it, not the
+// answer.
+func TestWhatIf_StaysOverAFindingThatComes(t *testing.T) {
+	r, _, _ := asker(t, nil)
+	r.typed("q")
+	r.key(fyne.KeySpace, fyne.KeyReturn)
+	r.runJobs()
+	r.work()
+	if !r.whatIf.stands() || r.seen() == r.pack || r.seen().Share["M03"] != 0.9 {
+		t.Error("the answer is gone when the case is worked out again")
+	}
+	l, _ := r.pack.Net.Link("SD")
+	if a, b := r.seen().GapOf(l), r.pack.GapOf(l); a.Low != b.Low || a.High != b.High {
+		t.Errorf("gap %+v over %+v", a, b)
+	}
+}

@@ -225,6 +225,7 @@ func (d *Desk) work() {
 	if d.geo == nil {
 		d.geo = plan.NewGeometry(d.pack.Net)
 	}
+	d.whatIf.over(d.pack)
 	d.plan = plan.New(d.seen(), d.geo)
 	d.ruler = ruler.New(d.seen())
 }

@@ -1,13 +1,18 @@
 package ui
 
 import (
+	"context"
+	"errors"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
+	"halfsplit/fault"
 	"halfsplit/ui/doubt"
+	"halfsplit/ui/sample"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/store"
 )
 
 func TestDoubt_KeptAsReadByKeysAlone(t *testing.T) {
@@ -77,5 +82,82 @@ func TestReason_ABlankStaysInTheNote(t *testing.T) {
 	r.key(fyne.KeyEscape)
 	if r.page != doubtPage || recorded(r) != 9 {
 		t.Errorf("Escape leads to page %d, %d readings", r.page, recorded(r))
+	}
+}
+
+// doubted is a rig whose finding has one doubt.
+func doubted(t *testing.T, q fault.Doubt, edit func(*Deps)) *rig {
+	r := newRig(t, func(d *Deps) {
+		d.Find = func(context.Context, fault.Case) (fault.Finding, error) {
+			f := sample.Finding()
+			f.Doubts = []fault.Doubt{q}
+			return f, nil
+		}
+		if edit != nil {
+			edit(d)
+		}
+	})
+	r.runJobs()
+	return r
+}
+
+// What is no value leads to the page where it is described.
+func TestDoubt_OfNoValueLeadsToWhereItIsDescribed(t *testing.T) {
+	for name, c := range map[string]struct {
+		d    fault.Doubt
+		page page
+		want string
+	}{
+		"input":    {fault.Doubt{Reading: "r1", Kind: doubt.Input, With: "dmm", FitsIf: "the input resistance of dmm is 1.00 MΩ"}, kitPage, "Input resistance"},
+		"meters":   {fault.Doubt{Reading: "r4", Kind: doubt.TwoMeters, With: "r5", FitsIf: "both were on"}, statePage, "Record a change of state"},
+		"mirrored": {fault.Doubt{Reading: "r1", Kind: doubt.Mirrored, With: "group_volts", FitsIf: "the list runs down"}, stagePage, "Draw the pack"},
+		"turned":   {fault.Doubt{Reading: "r1", Kind: doubt.Turned, With: "M04", FitsIf: "M04 is turned"}, stagePage, "Draw the pack"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := doubted(t, c.d, nil)
+			before := recorded(r)
+			r.typed("k1")
+			if r.page != c.page || !strings.Contains(r.onSheet(), c.want) || recorded(r) != before {
+				t.Errorf("it leads to page %d:\n%s", r.page, r.onSheet())
+			}
+		})
+	}
+}
+
+func TestDoubt_TwoValuesExchanged(t *testing.T) {
+	q := fault.Doubt{Reading: "r7", Kind: doubt.Transposed, With: "r8", FitsIf: "its value and that of r8 are exchanged"}
+	r := doubted(t, q, nil)
+	before := recorded(r)
+	r.typed("k")
+	r.key(fyne.KeyReturn)
+	r.runJobs()
+	c := r.store.Case()
+	a, b := c.Superseded()["r7"], c.Superseded()["r8"]
+	if recorded(r) != before+2 || a.Value != -39.9 || b.Value != -68.1 || a.Resistor != nil || b.Resistor == nil {
+		t.Errorf("recorded %+v and %+v", a, b)
+	}
+}
+
+// A failing store refuses the second correction.
+type failing struct {
+	store.Store
+	left int
+}
+
+func (f *failing) SupersedeReading(old string, r fault.Reading, why string) (fault.Reading, error) {
+	if f.left--; f.left < 0 {
+		return r, errors.New("the disk is full")
+	}
+	return f.Store.SupersedeReading(old, r, why)
+}
+
+// Two values are exchanged together or not at all.
+func TestDoubt_HalfAnExchangeIsTakenBack(t *testing.T) {
+	q := fault.Doubt{Reading: "r7", Kind: doubt.Transposed, With: "r8", FitsIf: "its value and that of r8 are exchanged"}
+	r := doubted(t, q, func(d *Deps) { d.Store = &failing{store.NewMemory(sample.Case()), 1} })
+	before := recorded(r)
+	r.typed("k1")
+	if recorded(r) != before || r.store.Steps().Undo != "" || !strings.Contains(r.onSheet(), "Nothing was recorded: the disk is full") {
+		t.Errorf("%d readings, undo %q:\n%s", recorded(r), r.store.Steps().Undo, r.onSheet())
 	}
 }
