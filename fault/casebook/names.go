@@ -15,8 +15,12 @@ func nameOf(r fault.Reading) string {
 	return strings.TrimSpace(placeOf(r) + " " + valueOf(r.Quantity, r.Relation, r.Value))
 }
 
-// nameOfChange names a correction: "M07 3.62 V -> 36.2 V".
+// nameOfChange names a correction: "M07 3.62 V -> 36.2 V"; one that keeps the value
+// for a reason is no change of it.
 func nameOfChange(was, now fault.Reading) string {
+	if now.Stands != "" && was.Value == now.Value {
+		return "keep as read: " + nameOf(was)
+	}
 	if placeOf(was) == placeOf(now) && was.Quantity == now.Quantity {
 		return nameOf(was) + " -> " + valueOf(now.Quantity, now.Relation, now.Value)
 	}

@@ -106,8 +106,17 @@ func Kept(c *fault.Case) (out []fault.Reading) {
 	return out
 }
 
-// Stands says that the reading which a doubt names was kept as read.
+// Stands says that a reading which a doubt speaks against was kept as read.
 func Stands(c *fault.Case, d fault.Doubt) bool {
-	r, ok := c.Reading(d.Reading)
-	return ok && r.Stands != "" && OfReading(d)
+	return OfReading(d) && (keeps(c, d.Reading) || d.Kind == Transposed && keeps(c, d.With))
+}
+
+// Against says that a doubt speaks against a reading.
+func Against(d fault.Doubt, id string) bool {
+	return OfReading(d) && (d.Reading == id || d.Kind == Transposed && d.With == id)
+}
+
+func keeps(c *fault.Case, id string) bool {
+	r, ok := c.Reading(id)
+	return ok && r.Stands != ""
 }

@@ -134,6 +134,9 @@ func TestStanding_KeepsTheKeystrokesAndNeedsANote(t *testing.T) {
 	if k := doubt.Kept(&cas); len(k) != 1 || k[0].ID != "r10" {
 		t.Errorf("kept are %+v", k)
 	}
+	if !doubt.Stands(&cas, fault.Doubt{Reading: "r8", Kind: doubt.Transposed, With: "r10"}) || doubt.Stands(&cas, fault.Doubt{Reading: "r8", Kind: doubt.Copied, With: "r10"}) {
+		t.Error("what is exchanged with one that stands is answered; what was copied from it is not")
+	}
 	if !doubt.Stands(&cas, fault.Doubt{Reading: "r10", Kind: doubt.Sign}) || doubt.Stands(&cas, fault.Doubt{Reading: "r9", Kind: doubt.Sign}) ||
 		doubt.Stands(&cas, fault.Doubt{Reading: "r10", Kind: doubt.Input, With: "dmm"}) {
 		t.Error("what stands is not told")

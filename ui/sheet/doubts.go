@@ -70,7 +70,7 @@ func (w *writer) doubts(f *fault.Finding) {
 	for _, r := range kept {
 		text := "kept as read: " + r.Stands
 		for _, d := range answered {
-			if d.Reading == r.ID {
+			if doubt.Against(d, r.ID) {
 				text += ". It would fit if " + d.FitsIf
 			}
 		}

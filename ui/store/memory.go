@@ -121,6 +121,9 @@ func (m *Memory) SupersedeReading(old string, r fault.Reading, why string) (faul
 		return r, fmt.Errorf("%s was replaced by %s already: correct that one", old, by.ID)
 	}
 	r.Supersedes, r.Why = old, why
+	if r.Stands != "" && r.Value == was.Value {
+		return m.add(r, "keep as read: "+Name(was))
+	}
 	return m.add(r, Name(was)+" -> "+value(r))
 }
 

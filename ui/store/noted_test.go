@@ -92,5 +92,8 @@ func TestStore_WhyAReadingStandsIsKept(t *testing.T) {
 		if now, _ := c.Reading(got.ID); now.Stands != "read twice" || now.Value != 6.7 || now.Supersedes != "r9" {
 			t.Errorf("kept as %+v", now)
 		}
+		if name := s.Steps().Undo; name != "keep as read: M12+ to chassis 6.7 V" {
+			t.Errorf("undo is named %q", name)
+		}
 	})
 }
