@@ -8,6 +8,7 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/ui/advice"
+	"halfsplit/ui/easel"
 	"halfsplit/ui/entry"
 	"halfsplit/ui/sheet"
 )
@@ -70,7 +71,7 @@ func (d *Desk) startTimer() {
 	d.stopTick = d.ticking(d.tock)
 	d.showSheet(false)
 	d.showChips()
-	d.rollTo(entry.FieldID, 0)
+	d.rollTo(entry.FieldID, 46+easel.Sizes().Number()) // and the countdown below it
 	d.say("The timer runs: the first value is asked for at 2 s.")
 }
 
@@ -108,8 +109,16 @@ func (d *Desk) tock() {
 // entryBlocks are the page of a reading with the timer and the helps of this place.
 func (d *Desk) entryBlocks() []sheet.Block {
 	form := d.form.Blocks(d.pack, d.deps.Who)
+	now, typing := d.clock(), d.form.Raw != ""
 	var out []sheet.Block
-	for _, b := range form {
+	for i, b := range form {
+		if i > 0 && form[i-1].Kind == sheet.Input && b.Kind == sheet.Big && d.timer.Running() { // the value, or three dots
+			if typing {
+				out = append(out, b)
+			}
+			out = append(out, d.timer.Countdown(now, typing)...)
+			continue
+		}
 		if b.Kind == sheet.Pad {
 			out = append(out, d.beforePad()...)
 		}
@@ -123,7 +132,7 @@ func (d *Desk) entryBlocks() []sheet.Block {
 
 // beforePad is what must be seen while a value is typed.
 func (d *Desk) beforePad() []sheet.Block {
-	b := d.timer.Blocks(d.clock())
+	var b []sheet.Block
 	if d.form.Kind != entry.ToChassis && d.form.Kind != entry.WithResistor {
 		return b
 	}
@@ -135,7 +144,7 @@ func (d *Desk) beforePad() []sheet.Block {
 
 // afterPad are the helps of this place.
 func (d *Desk) afterPad() []sheet.Block {
-	var b []sheet.Block
+	b := d.timer.Blocks()
 	if !d.timer.Running() && (d.form.Kind == entry.ToChassis || d.form.Kind == entry.WithResistor) {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: timerID, Text: "The leads touch: start the settle timer (F5)", Value: "It asks for values at 2, 5, 10 s."})
 	}

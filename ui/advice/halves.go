@@ -104,19 +104,19 @@ func away(w World, sec *facts.Section, p pole, l fault.Leak) []sheet.Block {
 	return append(b, sheet.Block{Kind: sheet.Soft, Text: fmt.Sprintf("By the cell list, between %s and %s, given at most one leak in this half.", l.Tap.Low, l.Tap.High)})
 }
 
-// floating is a half in which the finding resolves no leak.
+// floating is a half in which the finding resolves no leak. Without its ohms nothing
+// is said of it: a ghost and a leak read alike on one plain reading.
 func floating(w World, sec *facts.Section, plain fault.Reading) []sheet.Block {
-	text := "This half reads like a sound floating half: no leak is resolved in it. "
+	load := "the load of the meter itself"
 	if in, ok := w.Pack.Case.Instrument(plain.Instrument); ok && in.InputOhms > 0 {
-		text += "The " + volts(plain.Value) + " come from the load of the meter itself, " + words.Ohms(in.InputOhms) + "; they do not show a place."
-	} else {
-		text += "The " + volts(plain.Value) + " can come from the load of the meter itself; they do not show a place."
+		load += ", " + words.Ohms(in.InputOhms)
 	}
-	b := []sheet.Block{{Kind: sheet.Para, Text: text}}
-	if o := sec.Finding.Ohms; !math.IsNaN(float64(o.Low)) {
-		b = append(b, sheet.Block{Kind: sheet.Row, Text: "To chassis, Rth", Value: words.Bounded(o)})
+	o := sec.Finding.Ohms
+	if math.IsNaN(float64(o.Low)) || o.Relation == fault.Less {
+		return []sheet.Block{{Kind: sheet.Para, Text: "Not determined yet. " + upper(volts(plain.Value)) + " can be what a sound floating half shows under " + load + ", or a leak as near as that. With the test resistor the first falls to nearly nothing."}}
 	}
-	return b
+	return []sheet.Block{{Kind: sheet.Para, Text: "This half reads like a sound floating half: no leak is resolved in it. " + upper(volts(plain.Value)) + " come from " + load + ", and show no place."},
+		{Kind: sheet.Row, Text: "To chassis, Rth", Value: words.Bounded(o)}}
 }
 
 // worked is the arithmetic of one pole, for a pocket calculator; it shares no number

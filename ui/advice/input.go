@@ -166,11 +166,12 @@ func (p Input) Blocks(w World) []sheet.Block {
 		sheet.Block{Kind: sheet.Row, Text: "Described with", Value: inputWords(in, rg)})
 	b = append(b, p.step(3, "1. Straight on a steady source", "A battery block or a bench supply, near full scale of the range; not the pack.", 0, w)...)
 	b = append(b, p.step(4, "2. The same source through "+r.ID, "The resistor in series with the red lead; nothing else changes.", 1, w)...)
-	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: voltsPad})
+	b = append(b, p.outcome(w)...)
 	if p.failed != "" {
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "Not recorded: " + sentence(p.failed)})
 	}
-	return append(append(b, p.outcome(w)...), sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a line, left and right its options. Enter goes on, Esc leaves."})
+	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: voltsPad})
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a line, left and right its options. Enter goes on, Esc leaves."})
 }
 
 func inputWords(in fault.Instrument, rg fault.Range) string {

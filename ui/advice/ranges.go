@@ -19,11 +19,14 @@ type Range struct{}
 type end struct {
 	name  string
 	volts float64 // NaN = not known
+	most  float64 // V, where volts is not known: what the section leaves for it
 	read  string  // id of the reading; "" = expected, not measured
 }
 
 func (e end) words() string {
 	switch {
+	case math.IsNaN(e.volts) && e.most > 0:
+		return "not known yet; up to " + words.Volts(e.most) + ", expected, not measured"
 	case math.IsNaN(e.volts):
 		return "not known yet"
 	case e.read == "":
@@ -41,8 +44,28 @@ func ends(w World) (s *facts.Section, a, b end, ok bool) {
 	if s = w.Pack.SectionOf(n); s == nil {
 		return nil, a, b, false
 	}
-	return s, endOf(w, s.Section.From, s.From), endOf(w, s.Section.To, s.To), true
+	a, b = endOf(w, s.Section.From, s.From), endOf(w, s.Section.To, s.To)
+	// Chassis lies between the ends: together they have the section's volts at most.
+	left := func(other float64) float64 {
+		if math.IsNaN(other) {
+			return s.Volts
+		}
+		return math.Max(0, s.Volts-math.Abs(other))
+	}
+	a.most, b.most = left(b.volts), left(a.volts)
+	return s, a, b, true
 }
+
+// magnitude is the most that the end can show.
+func (e end) magnitude() float64 {
+	if math.IsNaN(e.volts) {
+		return e.most
+	}
+	return math.Abs(e.volts)
+}
+
+// known says that both ends are read, or expected.
+func known(a, b end) bool { return !math.IsNaN(a.volts) && !math.IsNaN(b.volts) }
 
 // endOf is what the newest plain reading of the present state gives, else what is
 // expected.
@@ -70,7 +93,7 @@ func Mixed(w World) (r fault.Range, mixed bool) {
 		return r, false
 	}
 	_, a, b, ok := ends(w)
-	if !ok || math.IsNaN(a.volts) || math.IsNaN(b.volts) {
+	if !ok || !known(a, b) {
 		return r, false
 	}
 	e, ok := probing.RangesOf(in, a.volts, b.volts)
@@ -87,11 +110,7 @@ func (Range) ranges(w World) (e probing.Ends, why string) {
 	if !ok {
 		return e, "Choose a place on a section first: press a module or a terminal, then enter a reading to chassis."
 	}
-	va, vb := a.volts, b.volts
-	if math.IsNaN(va) && math.IsNaN(vb) {
-		va = s.Volts // neither end can have more
-	}
-	if e, ok = probing.RangesOf(in, va, vb); !ok {
+	if e, ok = probing.RangesOf(in, a.magnitude(), b.magnitude()); !ok {
 		return e, in.ID + " has no range that holds both ends of " + s.From + " to " + s.To + "."
 	}
 	return e, ""
@@ -110,9 +129,6 @@ func (r Range) Blocks(w World) []sheet.Block {
 		sheet.Block{Kind: sheet.Soft, Text: fmt.Sprintf("The smallest range of %s that holds both ends of the section.", in.ID)},
 		sheet.Block{Kind: sheet.Row, Text: hi.name, Value: hi.words()},
 		sheet.Block{Kind: sheet.Row, Text: lo.name, Value: lo.words()})
-	if math.IsNaN(lo.volts) && math.IsNaN(hi.volts) {
-		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Neither end is read yet. Up to the section's " + words.Volts(s.Volts) + " can stand at one of them, expected, not measured."})
-	}
 	b = append(b, r.worth(w, e, s, lo, hi)...)
 	b = append(b, r.mixing(w, in, e, s, lo, hi)...)
 	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Lock it on the meter, then here: the reading keeps which range it was read on. Enter does it, Esc leaves."})
@@ -122,7 +138,7 @@ func (r Range) Blocks(w World) []sheet.Block {
 func (Range) worth(w World, e probing.Ends, s *facts.Section, lo, hi end) []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: "What one count is worth there"}, {Kind: sheet.Row, Text: "In volts", Value: number(e.Both.Count) + " V"}}
 	group := groupVolts(w, s)
-	if math.IsNaN(lo.volts) || math.IsNaN(hi.volts) || math.IsNaN(group) {
+	if !known(lo, hi) || math.IsNaN(group) {
 		return append(b, sheet.Block{Kind: sheet.Row, Text: "In groups", Value: "not known before both ends are read"})
 	}
 	v := math.Max(probing.PlaceCounts(lo.volts, hi.volts, s.Volts, e.Both.Count), probing.PlaceCounts(hi.volts, lo.volts, s.Volts, e.Both.Count))
@@ -132,6 +148,9 @@ func (Range) worth(w World, e probing.Ends, s *facts.Section, lo, hi end) []shee
 // mixing is what two ranges would cost.
 func (Range) mixing(w World, in fault.Instrument, e probing.Ends, s *facts.Section, lo, hi end) []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: "Why one range"}}
+	if !known(lo, hi) {
+		return append(b, sheet.Block{Kind: sheet.Para, Text: fmt.Sprintf("The gain error of %s is the same for all that is read on one range, and the quotient that gives the place cancels it. Each range has one of its own, up to ± %s %%: with the ends on two ranges they no longer cancel.", in.ID, number(in.GainPct))})
+	}
 	if !e.Mixed {
 		return append(b, sheet.Block{Kind: sheet.Para, Text: fmt.Sprintf("Both ends fall on the %s range as they are. The gain error of %s is the same in both readings there, and the quotient that gives the place cancels it. A locked range keeps it so.", rangeWords(e.Both), in.ID)})
 	}

@@ -125,7 +125,15 @@ func (r Resistor) chosen(w World) (t insulation.TestResistor, e expected, err er
 	e = all[turn(r.leak, 0, len(all))]
 	volts, _ := worst(w.Pack)
 	series := r.series()
-	if t, err = insulation.SuggestFor(e.ohms, volts, ratings[r.watts], series); err != nil || r.step == 0 {
+	// The meter lies across the leak: what moves its reading most is as large as both
+	// together.
+	ohms := e.ohms
+	if in, ok := w.Pack.Case.Instrument(w.Form.Instrument); ok && in.InputOhms > 0 {
+		if both, bad := insulation.InParallel(ohms, in.InputOhms); bad == nil {
+			ohms = both
+		}
+	}
+	if t, err = insulation.SuggestFor(ohms, volts, ratings[r.watts], series); err != nil || r.step == 0 {
 		return t, e, err
 	}
 	t, err = insulation.LoadOf(preferred(series, t.Ohms, r.step), volts)

@@ -111,6 +111,7 @@ func (s Socket) steps(w World) []step {
 		return nil
 	}
 	out := []step{s.stateStep(w, id)}
+	open := out[0].done // what was read before belongs to another circuit
 	for _, p := range []pole{upper, lower} {
 		for _, with := range []bool{false, true} {
 			st := step{id: fmt.Sprintf("%s%v%v", lineID, p.upper, with), pole: p, with: with}
@@ -119,7 +120,7 @@ func (s Socket) steps(w World) []step {
 				st.text = fmt.Sprintf("%d. %s %s to chassis, with the test resistor", len(out)+1, upperWord(p), p.ref)
 			}
 			st.value = "not read yet in this state"
-			if r, ok := newest(w, p.node, with); ok {
+			if r, ok := newest(w, p.node, with); ok && open {
 				st.done, st.value = true, "read "+volts(r.Value)+" as "+r.ID
 				if r.Resistor != nil {
 					st.value += ", with " + r.Resistor.ID
@@ -145,7 +146,7 @@ func (s Socket) stateStep(w World, id string) step {
 	case open:
 		st.value = "recorded as " + w.Pack.Case.Now + "; that the pack is in the vehicle is not recorded"
 	default:
-		st.value = "not recorded: " + w.Pack.StateLine()
+		st.value = "Not recorded so. " + w.Pack.StateLine()
 	}
 	return st
 }
@@ -190,6 +191,10 @@ func (s Socket) Blocks(w World) []sheet.Block {
 		return append(b, s.preview(w)...)
 	}
 	b = append(b, sheet.Block{Kind: sheet.Para, Text: "With the contactors open and the disconnect out, each pole of its socket read to chassis, plain and with the test resistor, gives that half's resistance and how many volts from the pole the leak lies."})
+	begun := slices.ContainsFunc(s.steps(w)[1:], func(st step) bool { return st.done })
+	if !begun {
+		b = append(b, s.cautions(w)...)
+	}
 	b = append(b, s.halves(w)...)
 	b = append(b, sheet.Block{Kind: sheet.Title, Text: "Steps"})
 	for i, st := range s.steps(w) {
@@ -202,7 +207,13 @@ func (s Socket) Blocks(w World) []sheet.Block {
 	if len(disconnects(w)) > 1 {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: lineID + "link", Text: "Another disconnect", Value: "This layout has several."})
 	}
-	return append(b, s.cautions(w)...)
+	if begun { // they stood on top before the first reading
+		b = append(b, s.cautions(w)...)
+	}
+	if s.failed != "" {
+		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "Not recorded: " + sentence(s.failed)})
+	}
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a step, Enter does it and comes back here, Esc leaves. Any step can be done at any time."})
 }
 
 // cautions are those of the place.
@@ -216,10 +227,7 @@ func (s Socket) cautions(w World) []sheet.Block {
 	} {
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: t})
 	}
-	if s.failed != "" {
-		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "Not recorded: " + sentence(s.failed)})
-	}
-	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a step, Enter does it and comes back here, Esc leaves. Any step can be done at any time."})
+	return b
 }
 
 // liveWords say what stays live, by the cells.

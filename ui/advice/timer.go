@@ -161,13 +161,25 @@ func (t Timer) Heading() string {
 	return "They change, and neither a line nor an exponential fits."
 }
 
-// Blocks are the countdown on the sheet of the reading in the making.
-func (t Timer) Blocks(now time.Time) []sheet.Block {
+// Countdown is the timer on the sheet of the reading in the making, at the place of
+// the value while nothing is typed, so that nothing below it moves.
+func (t Timer) Countdown(now time.Time, typing bool) []sheet.Block {
 	if !t.Running() {
 		return nil
 	}
 	big, about := t.Words(now)
-	b := []sheet.Block{{Kind: sheet.Action, ID: StopID, Text: big, Value: about + " A press, or F5, ends the timer."}}
+	if typing {
+		return []sheet.Block{{Kind: sheet.Soft, Text: upper(big) + " " + about}}
+	}
+	return []sheet.Block{{Kind: sheet.Big, Value: big}, {Kind: sheet.Soft, Text: about}}
+}
+
+// Blocks are the values that were taken, and what ends the timer.
+func (t Timer) Blocks() []sheet.Block {
+	if !t.Running() {
+		return nil
+	}
+	b := []sheet.Block{{Kind: sheet.Action, ID: StopID, Text: "End the timer (F5)", Value: "What was saved stays."}}
 	if n := len(t.Taken); n > 0 {
 		text := ""
 		for i, v := range t.Taken[max(0, n-4):] {
@@ -244,11 +256,11 @@ func (s Settle) Blocks(w World) []sheet.Block {
 	if math.IsInf(tau, 1) {
 		b = append(b, sheet.Block{Kind: sheet.Big, Value: "not known"}, sheet.Block{Kind: sheet.Para, Text: "Neither the meter's input resistance nor the section's resistance is known. The timer works all the same."})
 	} else {
-		b = append(b, sheet.Block{Kind: sheet.Big, Value: number(wait) + " s"}, sheet.Block{Kind: sheet.Soft, Text: "until one count is left, expected, not measured"})
+		b = append(b, sheet.Block{Kind: sheet.Big, Value: seconds(wait)}, sheet.Block{Kind: sheet.Soft, Text: "until one count is left, expected, not measured"})
 	}
 	b = append(b, sheet.Block{Kind: sheet.Action, ID: lineID + "farads", Text: "Capacitance: " + capacities[s.farads].words, Value: "A press takes the next one. It is an estimate: the timer tells what is so.", On: true},
 		sheet.Block{Kind: sheet.Row, Text: "Section to chassis", Value: leakWords(leak, known)},
-		sheet.Block{Kind: sheet.Row, Text: "Time constant", Value: number(tau) + " s, leak and meter in parallel times the capacitance"},
+		sheet.Block{Kind: sheet.Row, Text: "Time constant", Value: seconds(tau) + ", leak and meter in parallel times the capacitance"},
 		sheet.Block{Kind: sheet.Title, Text: "The timer"})
 	for _, t := range []string{"Touch with both leads, then start it: F5 does the same on the page of the reading.",
 		"It asks for values at 2, 5, 10 s, then every 10 s. Each is saved with its seconds.",
@@ -256,6 +268,15 @@ func (s Settle) Blocks(w World) []sheet.Block {
 		b = append(b, sheet.Block{Kind: sheet.Item, Text: t})
 	}
 	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Nothing waits for the timer: a value can be saved at any time. The maker's wait after switching off is another one, and comes first."})
+}
+
+// seconds writes a wait to two digits.
+func seconds(s float64) string {
+	if math.IsInf(s, 1) {
+		return "not known"
+	}
+	p := math.Pow(10, math.Floor(math.Log10(s))-1)
+	return number(math.Round(s/p)*p) + " s"
 }
 
 func leakWords(leak float64, known bool) string {

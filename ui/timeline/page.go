@@ -40,6 +40,7 @@ type Page struct {
 	selected string // target of a value
 	table    bool
 	said     string
+	low      bool // the window is low: fewer words, so that the drawing has room
 
 	list    *form.List
 	pane    *easel.Pane
@@ -218,8 +219,11 @@ func (p *Page) Blocks() []sheet.Block {
 		return []sheet.Block{{Kind: sheet.Title, Text: "Readings over time", Bold: true},
 			{Kind: sheet.Para, Text: "There are no readings yet. What is read more than once with the same leads is drawn here against the time: what dries, what drifts, what steps, what settles. " + OneValue}}
 	}
+	if p.low { // the list says its name
+		return []sheet.Block{{Kind: sheet.Para, Text: s.Says()}}
+	}
 	b := []sheet.Block{{Kind: sheet.Title, Text: s.Name, Bold: true}, {Kind: sheet.Para, Text: s.Says()}}
-	about := s.About + "."
+	about := strings.ToUpper(s.About[:1]) + s.About[1:] + "."
 	if n := len(s.Values) - len(s.Timed()); n > 0 && n < len(s.Values) {
 		about += fmt.Sprintf(" %d without a time: in the table only.", n)
 	}
@@ -401,11 +405,18 @@ func (p *Page) drawTable(width float64) (*scene.List, float64) {
 			b[i].Value = "Enter shows this reading."
 		}
 	}
-	return sheet.DrawSized(b, width, sheet.Sizes{Touch: float64(easel.Sizes().Touch()), Number: theme.Number}, easel.Measure)
+	return sheet.DrawSized(b, min(width, tableWide), sheet.Sizes{Touch: float64(easel.Sizes().Touch()), Number: theme.Number}, easel.Measure)
 }
 
+// tableWide is as wide as a table is read across with ease.
+const tableWide = 760
+
 // twoPanes is the width from which list and drawing stand beside each other.
-const twoPanes = 760
+const (
+	twoPanes  = 760
+	lowHeight = 460 // large text on a small screen: the drawing needs the height more
+	lowPanes  = 480
+)
 
 // layout puts the buttons on top, the list at left and what is drawn at right; in a
 // narrow window the list lies above.
@@ -430,13 +441,15 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
 	p.ground.Resize(s)
 	_, any := p.series()
+	low := s.Height < lowHeight
+	p.low = low
 	for _, z := range p.zooms {
-		visible(z, any && !p.table)
+		visible(z, any && !p.table && !low)
 	}
 	top := form.HighFor(p.buttons, s.Width)
 	put(p.buttons, 0, 0, s.Width, top)
 	x, y := float32(0), top
-	if s.Width < twoPanes {
+	if s.Width < twoPanes && !(low && s.Width >= lowPanes) {
 		high := (s.Height - top) * 0.3
 		put(p.list, 0, top, s.Width, high)
 		y += high
@@ -445,7 +458,7 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		put(p.list, 0, top, x, s.Height-top)
 	}
 	w := s.Width - x
-	words := fyne.Min(p.caption.Prepare(w), (s.Height-y)*0.55)
+	words := fyne.Min(p.caption.Prepare(w), (s.Height-y)*0.5)
 	put(p.caption, x, y, w, words)
 	visible(p.pane, any && !p.table)
 	visible(p.rows, any && p.table)

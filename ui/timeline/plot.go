@@ -134,10 +134,11 @@ func (d *drawing) level(s scale, v float64) float64 { return d.v.H - plotBottom 
 // axes are the ticks with their lines.
 func (d *drawing) axes() {
 	soft, hair := scene.Ink(theme.Soft), scene.Ink(theme.Hairline)
-	for _, v := range d.y.ticks(int(d.height() / 46)) {
+	ticks := d.y.ticks(int(d.height() / 46))
+	for _, v := range ticks {
 		y := d.level(d.y, v)
 		d.l.Line("", hair, 1, d.pin(plotLeft, y), d.pin(d.v.W-d.right(), y))
-		d.l.Text("", d.pin(plotLeft-6, y), scene.End, scene.Middle, soft, labelSize, false, d.Series.write(v))
+		d.l.Text("", d.pin(plotLeft-6, y), scene.End, scene.Middle, soft, labelSize, false, d.Series.tick(v, ticks))
 	}
 	from, to := d.v.World([2]float64{plotLeft, 0}).X(), d.v.World([2]float64{d.v.W - d.right(), 0}).X()
 	for _, t := range timeTicks(from, to, max(2, int((d.v.W-plotLeft-d.right())/110)), d.Series.Zero, d.Zone) {
@@ -146,7 +147,7 @@ func (d *drawing) axes() {
 		d.l.Text("", d.pin(x, d.v.H-plotBottom+8), scene.Middle, scene.Start, soft, labelSize, false, t.text)
 	}
 	d.l.Line("", soft, 1, d.pin(plotLeft, plotTop), d.pin(plotLeft, d.v.H-plotBottom), d.pin(d.v.W-d.right(), d.v.H-plotBottom))
-	if d.Series.Log() {
+	if d.Series.Log() && d.height() > 60 {
 		d.l.Text("", d.pin(6, plotTop-22), scene.Start, scene.Middle, soft, labelSize, false, "log scale")
 	}
 }
@@ -189,7 +190,10 @@ func (d *drawing) states() {
 		if i > 0 {
 			d.l.Line("", scene.Ink(theme.Soft), 1, d.pin(left, plotTop-18), d.pin(left, d.v.H-plotBottom))
 		}
-		text := scene.Shorten("state "+s.state, right-left-10, labelSize, false, d.Measure)
+		text := "state " + s.state
+		if d.Measure(text, labelSize, false) > right-left-10 {
+			text = scene.Shorten(s.state, right-left-8, labelSize, false, d.Measure)
+		}
 		d.l.Text("", d.pin(left+5, plotTop-10), scene.Start, scene.Middle, scene.Ink(theme.Soft), labelSize, false, text)
 	}
 }
@@ -208,10 +212,11 @@ func (d *drawing) beside() {
 	soft := scene.Ink(theme.Copper)
 	x := d.v.W - d.right()
 	d.l.Line("", soft, 1, d.pin(x, plotTop), d.pin(x, d.v.H-plotBottom))
-	for _, v := range d.other.ticks(int(d.height() / 60)) {
+	ticks := d.other.ticks(max(2, int(d.height()/60)))
+	for _, v := range ticks {
 		y := d.level(d.other, v)
 		d.l.Line("", soft, 1, d.pin(x, y), d.pin(x+5, y))
-		d.l.Text("", d.pin(x+8, y), scene.Start, scene.Middle, soft, labelSize, false, d.Beside[0].write(v))
+		d.l.Text("", d.pin(x+8, y), scene.Start, scene.Middle, soft, labelSize, false, d.Beside[0].tick(v, ticks))
 	}
 	for _, b := range d.Beside {
 		var line []scene.Point
@@ -227,7 +232,7 @@ func (d *drawing) beside() {
 		if len(line) > 1 {
 			d.l.Line("", soft, 1, line...)
 		}
-		if len(line) > 0 {
+		if len(line) > 0 && d.height() > 120 {
 			d.l.Text("", line[len(line)-1].Moved(-4, -10), scene.End, scene.End, soft, labelSize, false, b.Name)
 		}
 	}

@@ -43,7 +43,7 @@ func (s Series) Says() string {
 	case probing.Settles:
 		e := shape.Exponential
 		return fmt.Sprintf("Settling: an exponential with a time constant of %s, heading for %s, as a capacitor does that charges through leak and meter. At the last value %s were left, expected, not measured.",
-			span(e.Tau), s.write(e.End), s.write(e.Left(s.last())))
+			span(e.Tau), s.write(e.End), s.write(two(e.Left(s.last()))))
 	case probing.Steps:
 		return fmt.Sprintf("Steps: %s between two levels, %s and %s. That is a path that comes and goes; the two are two states of the pack, and their mean is neither.",
 			times(shape.Levels.Steps), s.write(shape.Levels.Low), s.write(shape.Levels.High))
@@ -52,7 +52,7 @@ func (s Series) Says() string {
 	}
 	text := "It moves, and neither a straight line nor an exponential fits."
 	if l := shape.Line; l.Rises() {
-		text += fmt.Sprintf(" From the first to the last value it is %s a minute.", s.signed(60*l.Slope))
+		text += fmt.Sprintf(" On average it is %s a minute.", s.signed(two(60*l.Slope)))
 	}
 	return text
 }
@@ -64,9 +64,9 @@ func (s Series) drift(shape probing.Shape, counted int) string {
 	if l.At != 0 {
 		pct = 100 * 60 * l.Slope / math.Abs(l.At)
 	}
-	text := "Drift: a straight line, " + s.signed(60*l.Slope) + " a minute"
+	text := "Drift: a straight line, " + s.signed(two(60*l.Slope)) + " a minute"
 	if !math.IsNaN(pct) && s.Quantity == fault.Volts {
-		text += fmt.Sprintf(", %s %% of the value a minute", sign(number(math.Abs(pct)), l.Slope*l.At))
+		text += fmt.Sprintf(", %s %% of the value a minute", sign(number(two(math.Abs(pct))), l.Slope*l.At))
 	}
 	text += "."
 	if counted == 2 {
@@ -88,7 +88,7 @@ func (s Series) growth(shape probing.Shape) string {
 	if l.Slope < 0 {
 		verb, how = "The ohms fall", "halve"
 	}
-	text := fmt.Sprintf("%s by %s %% a minute: they %s in %s.", verb, number(100*math.Abs(l.PerMinute())), how, span(math.Abs(l.Doubling())))
+	text := fmt.Sprintf("%s by %s %% a minute: they %s in %s.", verb, number(two(100*math.Abs(l.PerMinute()))), how, span(math.Abs(l.Doubling())))
 	if l.Slope > 0 {
 		text += " A leak that dries does so: what has gone cannot be located any more."
 	}
@@ -143,6 +143,15 @@ func (s Series) write(v float64) string {
 	return number(v) + words.Thin + "V"
 }
 
+// two keeps two digits: a slope is known no better.
+func two(x float64) float64 {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return x
+	}
+	p := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-1)
+	return math.Round(x/p) * p
+}
+
 // number writes at most four digits.
 func number(x float64) string {
 	if x == 0 || math.IsNaN(x) {
@@ -154,6 +163,17 @@ func number(x float64) string {
 		t = strings.TrimRight(strings.TrimRight(t, "0"), ".")
 	}
 	return t
+}
+
+// tick writes a value of an axis, with as many decimals as its steps have.
+func (s Series) tick(v float64, all []float64) string {
+	if s.Log() || len(all) < 2 {
+		return s.write(v)
+	}
+	d := max(0, -int(math.Floor(math.Log10(math.Abs(all[1]-all[0]))+1e-9)))
+	text := strconv.FormatFloat(v+0, 'f', d, 64)
+	_, unit, _ := strings.Cut(s.write(1), words.Thin)
+	return text + words.Thin + unit
 }
 
 // span writes a length of time.

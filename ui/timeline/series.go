@@ -172,6 +172,11 @@ func uses(p *facts.Pack) map[string]used {
 		for _, id := range f.Used {
 			out[id] = used{use: facts.Used}
 		}
+		for _, s := range f.Sections { // values of one series are folded into its last
+			for _, id := range s.Readings {
+				out[id] = used{use: facts.Used}
+			}
+		}
 		for _, l := range f.LeftOut {
 			out[l.Reading] = used{facts.LeftOut, l.Why}
 		}
@@ -224,8 +229,8 @@ func name(r fault.Reading) string {
 
 // about is what it was taken with.
 func about(p *facts.Pack, r fault.Reading) string {
-	s := r.Instrument
-	if s == "" {
+	s := "with " + r.Instrument
+	if r.Instrument == "" {
 		s = "instrument not named"
 	}
 	if r.TestVolts != 0 {
@@ -310,10 +315,16 @@ func Beside(all []Series, s Series) (out []Series) {
 			continue
 		}
 		c.Values = slices.Clone(c.Timed())
+		last, near := s.last(), false
+		room := math.Max(600, 0.3*last)
 		for i := range c.Values {
-			c.Values[i].T = c.Values[i].At.Sub(s.Zero).Seconds()
+			t := c.Values[i].At.Sub(s.Zero).Seconds()
+			c.Values[i].T = t
+			near = near || t > -room && t < last+room
 		}
-		out = append(out, c)
+		if near {
+			out = append(out, c)
+		}
 	}
 	return out
 }
