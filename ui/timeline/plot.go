@@ -4,6 +4,8 @@ import (
 	"math"
 	"time"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"halfsplit/fault"
 	"halfsplit/fault/probing"
 	"halfsplit/ui/easel"
@@ -395,4 +397,10 @@ func (d *drawing) frame() {
 		d.l.Text("", d.pin(x+6, y+12), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, text)
 		return
 	}
+}
+
+// Spot is where a value stands on the pane.
+func (p *Plot) Spot(v Value, view scene.View) mgl64.Vec2 {
+	d := &drawing{p, view, &scene.List{}}
+	return view.Screen(d.at(p.y, v.T, v.V))
 }
