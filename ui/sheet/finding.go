@@ -159,51 +159,6 @@ func bounded(b fault.Bounded) string {
 	return words.Bounded(b)
 }
 
-// placeID is what a place is as a target, "" where there is no page of it.
-func placeID(s fault.Share) string {
-	switch s.Kind {
-	case fault.PlaceModule, fault.PlaceLink, fault.PlaceBoard:
-		return s.Kind + ":" + s.ID
-	}
-	return ""
-}
-
-// placeName is a place as what it is: a module by its number alone.
-func placeName(s fault.Share) string {
-	switch s.Kind {
-	case fault.PlaceModule:
-		return s.ID
-	case fault.PlaceLink:
-		return "Link " + s.ID
-	case fault.PlaceBoard:
-		return "Board " + s.ID
-	case fault.PlaceRail:
-		return "Rail " + s.ID
-	case fault.PlaceLoad:
-		return "Load side, " + s.ID
-	}
-	return strings.TrimSpace(s.Kind + " " + s.ID)
-}
-
-func (w *writer) suspicion(f *fault.Finding) {
-	if len(f.Suspicion) == 0 {
-		return
-	}
-	small := 0
-	for _, s := range f.Suspicion {
-		if float64(s.Share) < 0.005 {
-			small++
-			continue
-		}
-		w.add(Block{Kind: Bar, ID: placeID(s), Text: placeName(s), Value: words.Share(float64(s.Share)), Share: float64(s.Share)})
-	}
-	text := "The probability that this place must come out, over all explanations."
-	if small > 0 {
-		text += " " + plural(small, "place", "places") + " below half a per cent " + isAre(small) + " not listed."
-	}
-	w.soft(text)
-}
-
 // interval is where each leak lies and how large it is, and what keeps that from
 // being narrower.
 func (w *writer) interval(f *fault.Finding) {
@@ -269,25 +224,6 @@ func (w *writer) leak(f *fault.Finding, i int) {
 	}
 	if len(l.Places) > 0 {
 		w.soft("Shares of this one leak's place.")
-	}
-}
-
-// hypothesisWords name the kinds of explanation.
-var hypothesisWords = map[string]string{
-	fault.None: "No leak", fault.One: "One leak", fault.Two: "Two leaks", fault.Spread: "Spread over a run", fault.BoardLeak: "Board or harness",
-	fault.LinkLeak: "A link", fault.RailLeak: "A rail", fault.LoadSide: "Load side", fault.BadReference: "Bad chassis reference", fault.MonitorLeak: "The monitor",
-}
-
-func (w *writer) hypotheses(f *fault.Finding) {
-	if len(f.Hypotheses) == 0 || !w.fold(ExplainFold, len(f.Hypotheses)) {
-		return
-	}
-	for _, h := range f.Hypotheses {
-		name := hypothesisWords[h.Kind]
-		if name == "" {
-			name = h.Kind
-		}
-		w.add(Block{Kind: Bar, Text: name, Value: words.Share(float64(h.Share)), Share: float64(h.Share)})
 	}
 }
 

@@ -23,7 +23,7 @@ const (
 var Parts = []Part{
 	{NextFold, "Z", "More next tests", "the tests after the first one"},
 	{LeakFold, "D", "The leak in numbers", "the leak's position and potential"},
-	{ExplainFold, "E", "Explanations", "how likely each kind of explanation is"},
+	{ExplainFold, "E", "Explanations, more places", "how likely each kind of explanation is, and the places of a small share"},
 	{SectionFold, "B", "Sections, their two numbers", "each section's volts and resistance to chassis"},
 	{CheckFold, "X", "Checks between states", "what states say of each other, and what went with a part"},
 	{BesideFold, "Y", "Cell volts and notes", "what the group volts say, and what persons noted"},

@@ -219,7 +219,7 @@ func checked(c *fault.Case, r *facts.Result) {
 }
 
 func TestFinding_NamesPlacesAsWhatTheyAre(t *testing.T) {
-	got := plain(Text(Finding(pack(checked), nil)))
+	got := plain(Text(Finding(pack(checked), whole())))
 	for _, want := range []string{"\nM10: 71 %", "Link L10: 2 %", "Board B3: 1 %", "Rail rail+: 1 %", "Load side, load+: 1 %", "Limited by: the leak path's own potential"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is missing in\n%s", want, got)
@@ -290,5 +290,23 @@ func TestRemedies_OfEveryKind(t *testing.T) {
 		if strings.Join(got, " ") != strings.Join(want, " ") {
 			t.Errorf("%s offers %v, want %v", kind, got, want)
 		}
+	}
+}
+
+// Small shares do not push the rest of the page down; they stand with the
+// explanations.
+func TestFinding_SmallSharesOnRequest(t *testing.T) {
+	many := func(_ *fault.Case, r *facts.Result) {
+		r.Finding.Suspicion = []fault.Share{{ID: "M09", Kind: fault.PlaceModule, Share: 0.9}}
+		for _, id := range []string{"M08", "M10", "M07", "M11", "M12"} {
+			r.Finding.Suspicion = append(r.Finding.Suspicion, fault.Share{ID: id, Kind: fault.PlaceModule, Share: 0.012})
+		}
+	}
+	got := plain(Text(Finding(pack(many), nil)))
+	if strings.Contains(got, "M11: 1 %") || !strings.Contains(got, "M10: 1 %") || !strings.Contains(got, "3 more places of 1 % or less: key E.") {
+		t.Errorf("closed:\n%s", got)
+	}
+	if got = plain(Text(Finding(pack(many), Folds{ExplainFold: true}))); !strings.Contains(got, "More places\nM07: 1 %\nM11: 1 %\nM12: 1 %") {
+		t.Errorf("open:\n%s", got)
 	}
 }
