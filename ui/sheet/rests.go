@@ -91,6 +91,9 @@ func (w *writer) rests(f *fault.Finding) {
 	if f.Engine != "" {
 		w.row("Engine", f.Engine)
 	}
+	if f.LayoutVersion != "" {
+		w.row("Layout", "version "+f.LayoutVersion)
+	}
 }
 
 // why is the part with the worked lines.

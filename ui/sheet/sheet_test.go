@@ -293,6 +293,13 @@ func TestRemedies_OfEveryKind(t *testing.T) {
 	}
 }
 
+func TestFinding_NamesTheLayoutsVersion(t *testing.T) {
+	got := plain(Text(Finding(pack(func(_ *fault.Case, r *facts.Result) { r.Finding.LayoutVersion = "3" }), whole())))
+	if !strings.Contains(got, "Layout: version 3") {
+		t.Errorf("it is missing in\n%s", got)
+	}
+}
+
 // Small shares do not push the rest of the page down; they stand with the
 // explanations.
 func TestFinding_SmallSharesOnRequest(t *testing.T) {
