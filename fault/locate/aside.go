@@ -17,7 +17,7 @@ func (d *data) condition(si int) condition {
 		}
 		return no
 	}
-	return condition{word(s.Wet, "wet", "dry"), word(s.Torqued, "torqued", "not torqued")}
+	return condition{word(s.Wet, "wet", "dry"), word(s.Torqued, "torqued", "loosened")}
 }
 
 // differ says what two conditions are known to differ in; "" where nothing

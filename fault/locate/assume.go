@@ -21,7 +21,7 @@ func (d *data) assumptions() []string {
 		}
 		out = append(out, d.monitorAssumed(s)...)
 		if len(s.Connected) > 0 {
-			out = append(out, fmt.Sprintf("What is connected in state %s besides the pack (%s) is taken to have no path to chassis.", s.ID, join(s.Connected, "and")))
+			out = append(out, fmt.Sprintf("What is connected in state %s besides the pack (%s) is weighed as a path to chassis of its own.", s.ID, join(s.Connected, "and")))
 		}
 		if note := d.cells[si].note; note != "" {
 			out = append(out, note)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"halfsplit/fault"
+	"halfsplit/topology"
 )
 
 // inputSlips are what a meter's input resistance is taken for by mistake: a
@@ -48,11 +49,9 @@ func (a *analysis) circuits(as *general) []slip {
 			mend:   func(_ *fault.Case, p *premise) { p.stale = true }})
 	}
 	for _, m := range a.net.Layout.Modules {
-		if volts, ok := a.turnedModule(m.ID); ok {
-			out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipTurned, with: m.ID,
-				fitsIf: m.ID + " is turned end for end: it is drawn with its negative end where its positive end is",
-				mend:   func(c *fault.Case, _ *premise) { c.GroupVolts = volts }})
-		}
+		out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipTurned, with: m.ID, turned: m.ID, stretch: -math.Log(float64(len(a.net.Layout.Modules))),
+			fitsIf: m.ID + " is drawn turned end for end: what is drawn as its negative terminal is the positive one",
+			mend:   func(c *fault.Case, _ *premise) { c.Layout.Links = turned(c.Layout.Links, m.ID) }})
 	}
 	if volts, ok := a.mirrored(); ok {
 		out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipMirrored, with: "group_volts",
@@ -113,20 +112,20 @@ func (a *analysis) simultaneous() [][2]*observation {
 	return out
 }
 
-// turnedModule is the cell list with one module's volts reversed in sign, which
-// is what a module drawn the wrong way round does to the sums.
-func (a *analysis) turnedModule(id string) ([]fault.GroupVolts, bool) {
-	out, found := slices.Clone(a.c.GroupVolts), false
+// turned is a layout's links with the two terminals of one module exchanged.
+func turned(links []topology.Link, module string) []topology.Link {
+	out := slices.Clone(links)
 	for i := range out {
-		if out[i].Module == id {
-			v := slices.Clone(out[i].Volts)
-			for k := range v {
-				v[k] = -v[k]
+		for _, end := range []*string{&out[i].From, &out[i].To} {
+			switch *end {
+			case module + "-":
+				*end = module + "+"
+			case module + "+":
+				*end = module + "-"
 			}
-			out[i].Volts, found = v, true
 		}
 	}
-	return out, found
+	return out
 }
 
 // mirrored is the cell list turned end for end, where that is possible: one

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"halfsplit/fault"
+	"halfsplit/topology"
 )
 
 const (
@@ -107,7 +108,14 @@ func (a *analysis) jointly(ctx context.Context, as *general, all []slip) []slip 
 		c, given := *a.c, a.given
 		c.Readings, c.States = slices.Clone(a.c.Readings), slices.Clone(a.c.States)
 		s.mend(&c, &given)
-		e := fitWithin(prepare(&c, a.net, given), as.chi2+20)
+		net := a.net
+		if s.turned != "" {
+			net, _ = topology.Compile(c.Layout)
+		}
+		e := fitWithin(prepare(&c, net, given), as.chi2+20)
+		if s.wholesale() && e.ok && chiBad(e.chi2, max(1, e.m.dof()-len(e.f.src))) {
+			continue // what changes every reading at once must make all of them fit
+		}
 		if !e.ok || (s.kind != slipCopied && len(e.d.obs) != len(a.d.obs)) {
 			continue
 		}

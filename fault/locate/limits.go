@@ -146,9 +146,10 @@ func proofElement(o *observation) int {
 func (po *posterior) bestFit() *fit {
 	f := newFit(po.m)
 	pk := po.nonePeak
-	if i := argmax(len(po.cands), func(i int) float64 { return po.onePeak[i].psi + po.lp.one[i] }); i >= 0 && po.onePeak[i].psi > pk.psi && !po.cands[i].unseen {
+	f.src = po.sources()
+	if i := argmax(len(po.cands), func(i int) float64 { return po.onePeak[i].psi + po.lp.one[i] }); i >= 0 && po.onePeak[i].psi > pk.psi && !po.cands[i].unseen && !po.cands[i].beside {
 		pk = po.onePeak[i]
-		f.src = []*source{&po.cands[i].source}
+		f.src = po.sources(&po.cands[i].source)
 	}
 	f.at(pk.p)
 	return f

@@ -22,6 +22,12 @@ func (s slip) metal() bool {
 	return s.kind == slipReference || s.kind == slipBridge || s.kind == slipBroken || s.kind == slipList
 }
 
+// wholesale says that a slip changes many readings at once, so that it is
+// believed only where everything fits with it.
+func (s slip) wholesale() bool {
+	return s.metal() || s.kind == slipInput || s.kind == slipMirrored || s.kind == slipTurned || s.kind == slipTwoMeters
+}
+
 // Priors of what is tested beside the explanations.
 const (
 	referencePrior = 0.05

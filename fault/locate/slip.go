@@ -34,6 +34,7 @@ type slip struct {
 	with     string
 	fitsIf   string // the condition alone: "its sign is reversed: …"
 	logOdds  float64
+	turned   string  // a module whose terminals are exchanged by it: another layout
 	stretch  float64 // ln of how much the slip stretches the value's scale
 	mend     func(c *fault.Case, p *premise)
 }
@@ -99,7 +100,7 @@ func copied(d *data, o *observation, fc forecast) []slip {
 		}
 		out = append(out, slip{readings: []string{o.id}, kind: slipCopied, with: t.id,
 			fitsIf:  fmt.Sprintf("the value of %s was entered again: both are %s, %s expected here", t.id, voltsText(o.value), voltsText(fc.mean)),
-			logOdds: math.Log(slipPrior) - density(o.value, fc, 0) - math.Log(step), stretch: -math.Log(step),
+			logOdds: math.Log(slipPrior) - density(o.value, fc, 0) - math.Log(step), stretch: -math.Log(10 * step), // a tenth as usual as the others: two readings may well be alike
 			mend: func(_ *fault.Case, p *premise) { *p = p.except(o.id, "copied") }})
 	}
 	return out

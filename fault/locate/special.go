@@ -24,6 +24,7 @@ func (d *data) special() []*candidate {
 		d.addLinks()
 		d.addRails()
 		d.addLoadSide()
+		d.addConnected()
 		d.addUnrecordedMonitor()
 	}
 	return d.specials
@@ -143,6 +144,29 @@ func (d *data) addLoadSide() {
 		}
 	}
 	d.addSpecial(fault.LoadSide, "load", fault.PlaceLoad, mid, wide, nil)
+}
+
+// addConnected puts a leak anywhere along the string through what a state has
+// connected besides the pack: a charging plug, a bench supply. Where it is joined
+// is not recorded, so that its potential is wide.
+func (d *data) addConnected() {
+	var seen []string
+	for _, s := range d.c.States {
+		for _, what := range s.Connected {
+			if what == "" || slices.Contains(seen, what) {
+				continue
+			}
+			seen = append(seen, what)
+			u, wide := d.nowhere(), 0.0
+			for i := range d.slots {
+				sl := &d.slots[i]
+				if d.live[i] && sl.sec != nil && slices.Contains(d.c.States[sl.state].Connected, what) {
+					u[i], wide = sl.volts/2, math.Max(wide, sl.volts/math.Sqrt(12))
+				}
+			}
+			d.addSpecial(fault.LoadSide, what, fault.PlaceLoad, u, wide, nil)
+		}
+	}
 }
 
 // addUnrecordedMonitor weighs a monitor's two resistors where the layout has a

@@ -27,6 +27,9 @@ func (w *words) tooFew() string {
 	if len(d.obs) == 0 {
 		return "No reading could be used; each is listed with its reason."
 	}
+	if text := w.twoHalves(); text != "" {
+		return text
+	}
 	for s := range w.a.numbers {
 		if n := w.a.numbers[s]; len(n.readings) > 0 {
 			sl := &d.slots[s]
@@ -37,11 +40,29 @@ func (w *words) tooFew() string {
 	return "Too few readings: cell volts were read, but no terminal to chassis. Read both ends of a section to chassis with one meter."
 }
 
-func (w *words) inconsistent() string {
-	for _, s := range w.a.slips {
-		if s.kind == slipInput || s.kind == slipMirrored || s.kind == slipTurned {
-			return "The readings do not belong together; they fit if " + s.fitsIf + "."
+// twoHalves says where single readings lie in sections that float apart.
+func (w *words) twoHalves() string {
+	d := w.a.d
+	for s := range w.a.numbers {
+		for t := s + 1; t < len(w.a.numbers); t++ {
+			p, q := w.a.numbers[s], w.a.numbers[t]
+			if d.slots[s].state != d.slots[t].state || d.slots[s].sec == nil || d.slots[t].sec == nil || len(p.readings) == 0 || len(q.readings) == 0 {
+				continue
+			}
+			return fmt.Sprintf("Too few readings: %s and %s lie in two sections, %s to %s and %s to %s, which float apart in state %s. Each needs two independent readings to chassis of its own.",
+				join(p.readings, "and"), join(q.readings, "and"), w.a.net.Name(d.slots[s].sec.From), w.a.net.Name(d.slots[s].sec.To),
+				w.a.net.Name(d.slots[t].sec.From), w.a.net.Name(d.slots[t].sec.To), d.c.States[d.slots[s].state].ID)
 		}
+	}
+	return ""
+}
+
+func (w *words) inconsistent() string {
+	if len(w.a.slips) > 0 && w.a.slips[0].wholesale() {
+		return "The readings do not belong together; they fit if " + w.a.slips[0].fitsIf + "."
+	}
+	if text := w.a.apart(); text != "" && (w.a.tooMany || len(w.a.slips) == 0) {
+		return "The readings do not belong together. " + text
 	}
 	if w.a.tooMany {
 		var ids []string
@@ -55,7 +76,11 @@ func (w *words) inconsistent() string {
 	if list := w.a.slips; len(list) > 0 {
 		var either []string
 		for _, s := range list[:min(3, len(list))] {
-			either = append(either, s.readings[0]+" fits if "+s.fitsIf)
+			if s.wholesale() {
+				either = append(either, "all fit if "+s.fitsIf)
+			} else {
+				either = append(either, s.readings[0]+" fits if "+s.fitsIf)
+			}
 		}
 		if len(either) == 1 {
 			return "The readings do not belong together. " + either[0] + ". Without it too little is left to state anything: read it again."
@@ -197,7 +222,10 @@ func overlap(a, b []int) bool {
 func (w *words) noLeak() string {
 	ohms := w.a.wholeOhms()
 	s := "No leak is seen"
-	if ohms != "" {
+	switch {
+	case ohms != "" && w.a.monitored():
+		s += ": " + ohms + " to chassis is what the connected insulation monitor and an even background give"
+	case ohms != "":
 		s += ": " + ohms + " to chassis is what an even background gives"
 	}
 	s += ". A balanced reading alone would not show that; its size does." + w.beyondContactors()
@@ -213,6 +241,16 @@ func (w *words) noLeak() string {
 		}
 	}
 	return s + " The test is not proved: put the test resistor from a terminal to another chassis piece than the meter's clip, and read again."
+}
+
+// monitored says that an insulation monitor was connected in a state in use.
+func (a *analysis) monitored() bool {
+	for si, s := range a.c.States {
+		if a.d.used[si] && s.Monitor == fault.MonitorConnected {
+			return true
+		}
+	}
+	return false
 }
 
 // wholeOhms is the resistance of the largest section with known numbers.
@@ -279,6 +317,9 @@ func (w *words) outside(leaks []resolved) string {
 	where := "beyond the contactors"
 	if len(leaks) > 0 && len(leaks[0].leak.Places) > 0 {
 		l := leaks[0].leak
+		if id := l.Places[0].ID; !strings.HasPrefix(id, "load") {
+			return fmt.Sprintf("The leak is not in the string: it is there with %s joined and gone without, with %s. Leave it off and look for it there.", id, boundText(l.Ohms))
+		}
 		where = fmt.Sprintf("%s, beyond the contactors, with %s", placeName(l.Places[0]), boundText(l.Ohms))
 	}
 	return "The leak is not in the string: it is there with the contactors closed and gone with them open. It lies in " + where + ". Separate the loads and test each on its own, with the pack off them."
