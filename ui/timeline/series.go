@@ -301,7 +301,7 @@ func ohms(p *facts.Pack, sec fault.SectionFinding) (v Value, newest fault.Readin
 			}
 		}
 	}
-	return v, newest, true
+	return v, newest, newest.ID != "" // without a reading it belongs to no time
 }
 
 // Beside are the temperatures of a case, drawn beside any other series on their own
