@@ -204,7 +204,10 @@ func (d *Desk) keyHint() []string {
 	}
 	switch d.page {
 	case entryPage:
-		return []string{"Enter saves", "Esc leaves"}
+		if d.timer.Running() {
+			return []string{"Enter saves", "F5 ends the timer", "Esc leaves"}
+		}
+		return []string{"Enter saves", "Esc leaves", "F8 helps", "F5 times it"}
 	case kitPage:
 		return []string{"Enter adds it", "Esc leaves", "Up, down choose a field"}
 	case reasonPage, notePage:

@@ -5,6 +5,7 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/ui/entry"
+	"halfsplit/ui/facts"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/stages"
 	"halfsplit/ui/timeline"
@@ -14,7 +15,7 @@ import (
 // it is open.
 func (d *Desk) newOverTime() *timeline.Page {
 	p := timeline.New(timeline.Deps{
-		Pack: d.seen, Back: func() { d.closeOverTime("Back from the readings over time.") }, Modifier: d.deps.Modifier, Copy: d.deps.Copy,
+		Pack: func() *facts.Pack { return d.pack }, Back: func() { d.closeOverTime("Back from the readings over time.") }, Modifier: d.deps.Modifier, Copy: d.deps.Copy,
 		Show: func(id string) {
 			d.closeOverTime("")
 			d.choose(id)

@@ -162,8 +162,12 @@ func (d *Desk) timed() {
 	}
 }
 
-// stamp gives a reading its seconds after touching, while the timer runs.
+// stamp gives a reading its seconds after touching: of the one that it corrects, or
+// while the timer runs.
 func (d *Desk) stamp(r fault.Reading) fault.Reading {
+	if old, ok := d.deps.Case.Reading(d.form.Corrects); ok { // a correction was read when the old one was
+		r.AfterTouchS = old.AfterTouchS
+	}
 	if d.timer.Running() && d.timer.For == circuit(d.form) && r.Quantity == fault.Volts && d.form.Corrects == "" {
 		s := d.timer.Counts(d.clock())
 		r.AfterTouchS = &s
@@ -174,7 +178,7 @@ func (d *Desk) stamp(r fault.Reading) fault.Reading {
 // taken is the form after a timed value was saved: at the same place, until the
 // values have settled. ok is false where no timer runs.
 func (d *Desk) taken(r fault.Reading, name string) (settled, ok bool) {
-	if r.AfterTouchS == nil || !d.timer.Running() {
+	if r.AfterTouchS == nil || !d.timer.Running() || d.form.Corrects != "" {
 		return false, false
 	}
 	v := advice.Timed{After: *r.AfterTouchS, Value: r.Value}

@@ -5,6 +5,7 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/fault/insulation"
+	"halfsplit/ui/entry"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/words"
 )
@@ -51,6 +52,11 @@ func (s Settle) Estimate(w World) (tau, wait, leak float64, known bool) {
 			count = rg.Count
 		}
 		input = in.Input(rg)
+	}
+	if r, fitted := w.Pack.Case.Resistor(w.Form.Resistor); fitted && w.Form.Kind == entry.WithResistor {
+		if both, err := insulation.InParallel(input, r.Ohms); err == nil {
+			input = both
+		}
 	}
 	if math.IsNaN(leak) || !(leak > 0) {
 		leak, known = math.Inf(1), false

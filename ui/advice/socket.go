@@ -14,8 +14,8 @@ import (
 	"halfsplit/ui/words"
 )
 
-// InVehicle is what a state says of a pack that is still mounted.
-const InVehicle = "the vehicle: the pack is mounted in it"
+// InVehicle is what is connected in the state of a pack that is still mounted.
+const InVehicle = "vehicle body"
 
 // A Socket is the guided path of locating at the socket of an open disconnect, with
 // the pack still in the vehicle.
@@ -255,16 +255,14 @@ func liveWords(w World) string {
 
 // preview is the second look before the state is recorded.
 func (s Socket) preview(w World) []sheet.Block {
-	id, _, _, _ := s.poles(w)
 	then := w.Pack.Case
 	st := s.state(w)
 	then.States, then.Now = append(slices.Clone(then.States), st), st.ID
 	next := World{Pack: pack(then), Form: w.Form}
 	b := []sheet.Block{{Kind: sheet.Para, Text: "Nothing is recorded yet. Record it when it has been done; the program cannot see the metal."},
 		{Kind: sheet.Title, Text: "Recorded then"},
-		{Kind: sheet.Item, Text: id + " open, its plug stowed and kept by one person."},
-		{Kind: sheet.Item, Text: "Contactors open."},
-		{Kind: sheet.Item, Text: "The pack is mounted in the vehicle."},
+		{Kind: sheet.Para, Text: next.Pack.StateLine()},
+		{Kind: sheet.Soft, Text: "That the vehicle body is connected stands for the pack being mounted in it."},
 		{Kind: sheet.Title, Text: "Live then"},
 		{Kind: sheet.Caution, Text: liveWords(next)},
 		{Kind: sheet.Action, ID: lineID + "back", Text: "Back, record nothing"}}

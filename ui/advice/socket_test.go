@@ -68,7 +68,7 @@ func TestSocket_TheStateTakesTwoLooks(t *testing.T) {
 		t.Fatalf("%q %+v", label, a)
 	}
 	g = a.Guide
-	wants(t, text(g, w), "Nothing is recorded yet", "SD open", "Contactors open", "The pack is mounted in the vehicle", "174 V from M01- to M06+")
+	wants(t, text(g, w), "Nothing is recorded yet", "SD open, vehicle body connected, contactors open", "174 V from M01- to M06+")
 	label, a = g.Primary(w)
 	if label != "Record this state" || a.Kind != advice.RecordState || !slices.Equal(a.State.Open, []string{"SD"}) || a.State.Contactors != fault.Open || !slices.Contains(a.State.Connected, advice.InVehicle) || a.State.ID == "" {
 		t.Errorf("%q %+v", label, a.State)
