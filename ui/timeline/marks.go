@@ -71,6 +71,9 @@ func (d *drawing) value(v Value, shape int) {
 	}
 	if v.Struck() {
 		d.l.Line(id, ink, 2, c.Moved(-9, 6), c.Moved(9, -6))
+		if f := d.y.at(v.V); f < 0 || f > 1 { // beyond the scale of those that stand
+			d.l.Text(id, c.Moved(14, 0), scene.Start, scene.Middle, scene.Ink(theme.Soft), labelSize, false, d.Series.write(v.V)+", off the scale")
+		}
 	}
 	d.l.Target(id, 18, c, c.Moved(0.1, 0))
 }

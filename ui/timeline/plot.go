@@ -33,13 +33,30 @@ const (
 
 // NewPlot prepares a drawing.
 func NewPlot(s Series, beside []Series, zone *time.Location, measure scene.Measurer) *Plot {
-	p := &Plot{Series: s, Beside: beside, Zone: zone, Measure: measure, y: scaleOf(s.Timed(), s.Log())}
+	p := &Plot{Series: s, Beside: beside, Zone: zone, Measure: measure, y: standing(s)}
 	var t []Value
 	for _, b := range beside {
 		t = append(t, b.Values...)
 	}
 	p.other = scaleOf(t, false)
 	return p
+}
+
+// standing is the scale of the values that stand. What was superseded is on it too,
+// unless that would press the others together: then it is drawn at the edge with its
+// number.
+func standing(s Series) scale {
+	var stand []Value
+	for _, v := range s.Timed() {
+		if !v.Struck() {
+			stand = append(stand, v)
+		}
+	}
+	all, some := scaleOf(s.Timed(), s.Log()), scaleOf(stand, s.Log())
+	if len(stand) == 0 || some.at(all.high)-some.at(all.low) < 2 {
+		return all
+	}
+	return some
 }
 
 func (p *Plot) right() float64 {
@@ -122,7 +139,7 @@ func (d *drawing) height() float64 { return math.Max(10, d.v.H-plotTop-plotBotto
 
 // at is a value's point: seconds across, its place on a scale downwards.
 func (d *drawing) at(s scale, t, v float64) scene.Point {
-	f := math.Max(-0.2, math.Min(1.2, s.at(v)))
+	f := math.Max(0.015, math.Min(0.985, s.at(v)))
 	return scene.At(t, 0).Moved(0, d.v.H-plotBottom-f*d.height()-d.v.OffY)
 }
 
@@ -239,6 +256,10 @@ func (d *drawing) beside() {
 // fit draws the line, the exponential or the levels, dashed: computed, not measured.
 func (d *drawing) fit() {
 	shape := d.Series.Shape()
+	if shape.Kind == probing.Steps {
+		d.levels(shape.Levels)
+		return
+	}
 	f, ok := d.law(shape)
 	if !ok {
 		return
@@ -252,7 +273,6 @@ func (d *drawing) fit() {
 	if shape.Kind == probing.Settles {
 		right += 0.25 * (right - left)
 	}
-	const dash, gap = 9.0, 6.0
 	x0, x1 := d.v.Screen(scene.At(left, 0)).X(), d.v.Screen(scene.At(right, 0)).X()
 	x0, x1 = math.Max(plotLeft, x0), math.Min(d.v.W-d.right(), x1)
 	t := func(x float64) float64 { return (x - d.v.OffX) / d.v.ScaleX }
@@ -264,6 +284,22 @@ func (d *drawing) fit() {
 		y := d.level(d.y, shape.Exponential.End)
 		d.l.Add(scene.Shape{Kind: scene.Label, Points: []scene.Point{d.pin(d.v.W-d.right()-4, y-6)}, Fill: scene.Ink(theme.Plum), Size: labelSize, Italic: true,
 			H: scene.End, V: scene.End, Text: "heads for " + d.Series.write(shape.Exponential.End) + ", expected, not measured"})
+	}
+}
+
+// The dashes of what is computed, in pixels.
+const dash, gap = 9.0, 6.0
+
+// levels are the two values between which a series steps, across the whole time.
+func (d *drawing) levels(l probing.Levels) {
+	for _, v := range []float64{l.Low, l.High} {
+		if d.Series.Log() {
+			v = math.Exp(v)
+		}
+		y, right := d.level(d.y, v), d.v.W-d.right()
+		for x := plotLeft; x < right; x += dash + gap {
+			d.l.Line("", scene.Ink(theme.Plum), 2, d.pin(x, y), d.pin(math.Min(right, x+dash), y))
+		}
 	}
 }
 
@@ -283,19 +319,6 @@ func (d *drawing) law(shape probing.Shape) (f func(t float64) float64, ok bool) 
 			return func(t float64) float64 { return back(shape.Line.Value(t)) }, true
 		}
 		return shape.Exponential.Value, true
-	case probing.Steps:
-		return func(t float64) float64 {
-			near, at := math.Inf(1), 0.0
-			for _, v := range d.Series.Values {
-				if x := math.Abs(v.T - t); v.Counts(d.Series.Touch) && x < near {
-					near, at = x, v.V
-				}
-			}
-			if !d.Series.Log() && at > shape.Levels.Cut || d.Series.Log() && math.Log(at) > shape.Levels.Cut {
-				return back(shape.Levels.High)
-			}
-			return back(shape.Levels.Low)
-		}, true
 	case probing.Moves:
 		if d.Series.Log() {
 			return func(t float64) float64 { return back(shape.Line.Value(t)) }, true
