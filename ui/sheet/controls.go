@@ -69,7 +69,7 @@ func (s *setter) doubt(b Block) {
 // pointed tip, BLACK in a round one with a blunt tip, the meter between them and
 // the test resistor across it.
 func (s *setter) leads(b Block) {
-	const high = 56.0
+	high := math.Max(56, s.size.Touch)
 	top := s.y + 2
 	wide := math.Floor((s.room() - 76) / 2)
 	for i, t := range b.Tiles[:min(2, len(b.Tiles))] {
