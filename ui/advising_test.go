@@ -199,6 +199,14 @@ func TestTimer_TakesTimedValuesUntilTheySettle(t *testing.T) {
 		}
 	}
 	b.want(t, "Taken: 110.2 V at 2 s, 121.4 V at 5 s, 125.8 V at 10 s")
+	b.Undo()
+	b.runJobs()
+	if s := b.onSheet(); !strings.Contains(s, "121.4 V at 5 s.") || strings.Contains(s, "125.8 V at 10 s") {
+		t.Errorf("after an undo:\n%s", s)
+	}
+	b.typed("125.8") // what was undone is read again
+	b.key(fyne.KeyReturn)
+	b.runJobs()
 	b.pass(9)
 	b.typed("125.9")
 	b.key(fyne.KeyReturn)

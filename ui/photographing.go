@@ -49,6 +49,7 @@ func (d *Desk) photoOf() string {
 func (d *Desk) openPhotos() {
 	d.photos.Open(d.photoOf())
 	d.root.Hide()
+	d.overTime.Content().Hide()
 	d.photos.Content().Show()
 	d.Focus()
 }

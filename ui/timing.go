@@ -182,6 +182,9 @@ func (d *Desk) taken(r fault.Reading, name string) (settled, ok bool) {
 		return false, false
 	}
 	v := advice.Timed{After: *r.AfterTouchS, Value: r.Value}
+	if all := d.store.Case().Readings; len(all) > 0 { // it has its id from the store
+		v.ID = all[len(all)-1].ID
+	}
 	if in, known := d.deps.Case.Instrument(r.Instrument); known {
 		if rg, _, held := in.RangeOf(r); held {
 			v.Count, v.SD = rg.Count, math.Max(in.CountSD(rg), rg.Count/math.Sqrt(12))

@@ -21,6 +21,9 @@ func (d *Desk) Undo() {
 	case s.Undo == "":
 		d.say("There is nothing to undo.")
 	case s.UndoState:
+		if d.overTime.Content().Visible() { // the question stands on the sheet
+			d.closeOverTime("")
+		}
 		d.toSheet()
 		d.page = undoPage
 		d.showSheet(true)
@@ -55,6 +58,10 @@ func (d *Desk) turned(said, name string, err error) {
 	if d.photos.Content().Visible() {
 		d.photos.Say(said + name + ".")
 	}
+	if d.overTime.Content().Visible() {
+		d.overTime.Say(said + name + ".")
+	}
+	d.timer = d.timer.Keeping(func(id string) bool { _, ok := d.deps.Case.Reading(id); return ok })
 	if d.page == entryPage {
 		d.showSheet(false)
 	}

@@ -20,6 +20,7 @@ const late = 3
 
 // A Timed is one value after touching.
 type Timed struct {
+	ID                  string // of its reading
 	After, Value, Count float64
 	SD                  float64
 }
@@ -80,6 +81,12 @@ func (t Timer) last() float64 {
 // With is the timer with one more value, taken at the seconds that Counts gave.
 func (t Timer) With(v Timed) Timer {
 	t.Taken, t.begun = append(slices.Clone(t.Taken), v), 0
+	return t
+}
+
+// Keeping is the timer with those of its values whose readings still stand.
+func (t Timer) Keeping(stands func(id string) bool) Timer {
+	t.Taken = slices.DeleteFunc(slices.Clone(t.Taken), func(v Timed) bool { return !stands(v.ID) })
 	return t
 }
 

@@ -75,7 +75,7 @@ func (d *drawing) value(v Value, shape int) {
 			d.l.Text(id, c.Moved(14, 0), scene.Start, scene.Middle, scene.Ink(theme.Soft), labelSize, false, d.Series.write(v.V)+", off the scale")
 		}
 	}
-	d.l.Target(id, 18, c, c.Moved(0.1, 0))
+	d.l.Target(id, 22, c, c.Moved(0.1, 0))
 }
 
 // arrow is a bound: the value lies beyond, that way.

@@ -175,6 +175,12 @@ func (p *Page) Refresh() {
 	p.show(false)
 }
 
+// Say takes the case as it is now and says what just happened.
+func (p *Page) Say(what string) {
+	p.said = what
+	p.Refresh()
+}
+
 // Focus puts the keyboard on the list.
 func (p *Page) Focus() {
 	if p.deps.Canvas != nil && p.deps.Canvas() != nil {
