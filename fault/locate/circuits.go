@@ -33,7 +33,11 @@ func (a *analysis) circuits(as *general) []slip {
 		}
 	}
 	for _, p := range a.simultaneous() {
-		out = append(out, slip{readings: []string{p[0].id, p[1].id}, kind: slipTwoMeters, with: p[1].id,
+		seldom := 0.0
+		if p[0].reading.Instrument == p[1].reading.Instrument {
+			seldom = math.Log(10) // one meter cannot be at two places; two alike may bear one name
+		}
+		out = append(out, slip{readings: []string{p[0].id, p[1].id}, kind: slipTwoMeters, with: p[1].id, stretch: -seldom,
 			fitsIf: fmt.Sprintf("its meter and that of %s were on at once: together they read the section's own volts", p[1].id),
 			mend: func(c *fault.Case, _ *premise) {
 				for i := range c.Readings {

@@ -131,28 +131,42 @@ func (e *general) settleInside(d *data) {
 // along a ladder: readings that miss a section's size leave a plateau there.
 func (e *general) climb() {
 	best := e.f.climb(e.p, allFree[:len(e.p)])
-	if e.f.chi2+e.m.fixed < chiLimit(max(1, e.m.dof())) {
-		return // it fits: no better place is worth looking for
-	}
-	for i := range e.f.src {
-		lo, hi := e.f.bounds(i)
-		at, top := e.p[i], best
-		for k := 0; k <= 8; k++ {
-			trial := clone(e.p)
-			trial[i] = lo + (hi-lo)*float64(k)/8
-			if v := e.f.at(trial); v > top {
-				at, top = trial[i], v
-			}
+	for round := 0; round < 3; round++ {
+		if e.f.at(e.p); e.f.chi2+e.m.fixed < chiLimit(max(1, e.m.dof())) {
+			return // it fits: no better place is worth looking for
 		}
-		trial := clone(e.p)
-		if trial[i] = at; at == e.p[i] {
-			trial[i] = (lo + hi) / 2
+		before := best
+		for i := range e.p {
+			best = e.along(i, best)
 		}
-		if v := e.f.climb(trial, allFree[:len(trial)]); v > best {
-			best, e.p = v, trial
+		if best < before+0.1 {
+			break
 		}
 	}
 	e.f.at(e.p)
+}
+
+// along tries one parameter, a size or the background, at every rung of its
+// range, the others as they are, and climbs from the best; it returns the best so
+// far.
+func (e *general) along(i int, best float64) float64 {
+	lo, hi := e.f.bounds(i)
+	at, top := e.p[i], best
+	for k := 0; k <= 8; k++ {
+		trial := clone(e.p)
+		trial[i] = lo + (hi-lo)*float64(k)/8
+		if v := e.f.at(trial); v > top {
+			at, top = trial[i], v
+		}
+	}
+	trial := clone(e.p)
+	if trial[i] = at; at == e.p[i] {
+		trial[i] = (lo + hi) / 2
+	}
+	if v := e.f.climb(trial, allFree[:len(trial)]); v > best {
+		best, e.p = v, trial
+	}
+	return best
 }
 
 // start guesses the sizes from the sections' guessed conductances.
