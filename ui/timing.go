@@ -146,7 +146,7 @@ func (d *Desk) beforePad() []sheet.Block {
 func (d *Desk) afterPad() []sheet.Block {
 	b := d.timer.Blocks()
 	if !d.timer.Running() && (d.form.Kind == entry.ToChassis || d.form.Kind == entry.WithResistor) {
-		b = append(b, sheet.Block{Kind: sheet.Action, ID: timerID, Text: "The leads touch: start the settle timer (F5)", Value: "It asks for values at 2, 5, 10 s."})
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: timerID, Text: "The leads touch: start the settle timer (F5)", Value: "It asks for values at 2, 5, 10\u2009s."})
 	}
 	return append(b, sheet.Block{Kind: sheet.Action, ID: adviceID, Text: "Help with this measurement … (F8)", Value: "Test resistor, range, the meter's input, how long to wait."})
 }

@@ -10,7 +10,7 @@ var pages = []struct {
 	id, name, about string
 	act             func(w World) Act
 }{
-	{"timer", "How long to wait: the settle timer", "Capacitors charge through leak and meter. It counts the seconds since the leads touched and takes values at 2, 5, 10 s.", func(w World) Act { return Act{Kind: Open, Guide: Settle{}} }},
+	{"timer", "How long to wait: the settle timer", "Capacitors charge through leak and meter. It counts the seconds since the leads touched and takes values at 2, 5, 10\u2009s.", func(w World) Act { return Act{Kind: Open, Guide: Settle{}} }},
 	{"range", "Lock the meter's range", "Both ends of a section on one range: the meter's gain error then cancels.", func(World) Act { return Act{Kind: Open, Guide: Range{}} }},
 	{"resistor", "Choose a test resistor", "By the pack's volts, the leak that is expected, and the watts at hand.", func(w World) Act { return Act{Kind: Open, Guide: NewResistor(w)} }},
 	{"input", "Measure the meter's own input resistance", "Two readings on a steady source, straight and through a known resistor.", func(w World) Act { return Act{Kind: Open, Guide: NewInput(w)} }},

@@ -79,8 +79,8 @@ func (s Settle) Blocks(w World) []sheet.Block {
 		sheet.Block{Kind: sheet.Row, Text: "Time constant", Value: seconds(tau) + ", leak and meter in parallel times the capacitance"},
 		sheet.Block{Kind: sheet.Title, Text: "The timer"})
 	for _, t := range []string{"Touch with both leads, then start it: F5 does the same on the page of the reading.",
-		"It asks for values at 2, 5, 10 s, then every 10 s. Each is saved with its seconds.",
-		"Two values 10 s apart that agree within 2 counts are settled; then it goes on to the next place by itself."} {
+		"It asks for values at 2, 5, 10\u2009s, then every 10\u2009s. Each is saved with its seconds.",
+		"Two values 10\u2009s apart that agree within 2 counts are settled; then it goes on to the next place by itself."} {
 		b = append(b, sheet.Block{Kind: sheet.Item, Text: t})
 	}
 	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Nothing waits for the timer: a value can be saved at any time. The maker's wait after switching off is another one, and comes first."})
