@@ -27,7 +27,9 @@ type data struct {
 	used     []bool // by state
 	things   []thing
 	specials []*candidate
-	prior    map[string]float64
+
+	partsMemo []*source // of the general fit, once made
+	prior     map[string]float64
 
 	loose  map[string]string  // chassis piece -> the loose metal that it belongs to
 	inputs map[string]float64 // instrument -> factor on its input resistance

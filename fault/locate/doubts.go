@@ -147,8 +147,12 @@ func (a *analysis) leaving(ids ...string) *general {
 			rest.obs = append(rest.obs, a.d.obs[i])
 		}
 	}
-	rest.mark()
-	rest.specials = nil
+	things := rest.things
+	if rest.mark(); slices.Equal(rest.live, a.d.live) {
+		rest.things, rest.partsMemo = things, a.d.parts() // the same places were read
+		return fitGeneral(&rest)
+	}
+	rest.specials, rest.partsMemo = nil, nil
 	rest.special()
 	return fitGeneral(&rest)
 }

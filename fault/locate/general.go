@@ -2,6 +2,7 @@ package locate
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -26,6 +27,14 @@ type general struct {
 
 // parts makes one wide source of every cell of candidates.
 func (d *data) parts() []*source {
+	if d.partsMemo != nil {
+		return d.partsMemo
+	}
+	d.partsMemo = d.makeParts()
+	return d.partsMemo
+}
+
+func (d *data) makeParts() []*source {
 	type sum struct {
 		w      float64
 		u      []float64
@@ -76,7 +85,7 @@ func fitGeneral(d *data) *general { return fitWithin(d, math.Inf(1)) }
 // χ²: the result is then not ok.
 func fitWithin(d *data, limit float64) *general {
 	e := &general{d: d}
-	src := append(d.parts(), d.standing()...)
+	src := append(slices.Clone(d.parts()), d.standing()...)
 	if len(src) == 0 || len(src) > maxSources || len(d.obs) == 0 {
 		return e
 	}

@@ -331,9 +331,10 @@ func (po *posterior) note(chi2 float64, leaks int) {
 // climbPairs finds the peak of every pair.
 func (po *posterior) climbPairs(ctx context.Context) {
 	po.tables(ctx)
+	bound := po.bound(ctx)
 	po.twoPeaks = make([]peakRow, len(po.thin))
 	least := make([]float64, len(po.thin))
-	po.rows(ctx, func(f *fit, a int) { po.twoPeaks[a], least[a] = po.climbRow(f, a) })
+	po.rows(ctx, func(f *fit, a int) { po.twoPeaks[a], least[a] = po.climbRow(f, a, bound) })
 	if ctx.Err() == nil {
 		for _, chi2 := range least {
 			po.note(chi2, 2)
@@ -341,7 +342,7 @@ func (po *posterior) climbPairs(ctx context.Context) {
 	}
 }
 
-func (po *posterior) climbRow(f *fit, a int) (peakRow, float64) {
+func (po *posterior) climbRow(f *fit, a int, bound pairBound) (peakRow, float64) {
 	first, rest := po.cands[po.thin[a]], po.thin[a+1:]
 	row := peakRow{psi: make([]float64, len(rest)), at: make([][]float64, len(rest))}
 	least := math.Inf(1)
@@ -358,6 +359,9 @@ func (po *posterior) climbRow(f *fit, a int) (peakRow, float64) {
 			continue
 		}
 		f.src[1] = po.pairSource(j)
+		if bound.hopeless(po, po.thin[a], j) {
+			continue
+		}
 		row.at[k] = room[dims*k : dims*(k+1)]
 		xa, xb := po.startPair(first, po.cands[j])
 		copy(row.at[k], po.from(xa, xb))

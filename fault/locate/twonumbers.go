@@ -332,8 +332,47 @@ func logsOf(pts []point) []float64 {
 	return l
 }
 
+// mostPoints is how many normals a mixture keeps when its quantiles are sought.
+const mostPoints = 96
+
+// condensed merges points of nearly the same mean, their moments kept, in order of
+// their means; a mixture of few points is left as it is.
+func condensed(pts []point) []point {
+	if len(pts) <= mostPoints {
+		return pts
+	}
+	total := logSum(logsOf(pts), nil)
+	sorted := append([]point(nil), pts...)
+	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].mean < sorted[j].mean })
+	out := make([]point, 0, mostPoints*2)
+	var w, m, mm, v float64
+	flush := func() {
+		if w > 0 {
+			mean := m / w
+			out = append(out, point{logW: total + math.Log(w), mean: mean, sd: math.Sqrt(v/w + math.Max(0, mm/w-mean*mean))})
+		}
+		w, m, mm, v = 0, 0, 0, 0
+	}
+	for _, pt := range sorted {
+		part := math.Exp(pt.logW - total)
+		if part < 1e-14 {
+			continue
+		}
+		if w > 0 && (w+part > 1.0/mostPoints || math.Abs(pt.mean-m/w) > 0.5*pt.sd) {
+			flush()
+		}
+		w += part
+		m += part * pt.mean
+		mm += part * pt.mean * pt.mean
+		v += part * pt.sd * pt.sd
+	}
+	flush()
+	return out
+}
+
 // mixtureQuantiles are quantiles of a mixture of normals, each widened by extra.
 func mixtureQuantiles(pts []point, extra float64, probs []float64) []float64 {
+	pts = condensed(pts)
 	total := logSum(logsOf(pts), nil)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, pt := range pts {
