@@ -265,10 +265,8 @@ func (d *drawing) fit() {
 		return
 	}
 	left, right := math.Inf(1), math.Inf(-1)
-	for _, v := range d.Series.Values {
-		if v.Counts(d.Series.Touch) {
-			left, right = math.Min(left, v.T), math.Max(right, v.T)
-		}
+	for _, v := range d.Series.Judged() {
+		left, right = math.Min(left, v.T), math.Max(right, v.T)
 	}
 	if shape.Kind == probing.Settles {
 		right += 0.25 * (right - left)

@@ -19,12 +19,23 @@ const OneValue = "One value is no series."
 
 // Says is what the series looks like, in words.
 func (s Series) Says() string {
-	counted := 0
-	for _, v := range s.Values {
-		if v.Counts(s.Touch) {
-			counted++
-		}
+	text := s.looks()
+	if n := s.elsewhere(); n > 0 {
+		text += fmt.Sprintf(" %s read while other links were open or closed: another circuit, not compared.", were(n))
 	}
+	return text
+}
+
+func were(n int) string {
+	if n == 1 {
+		return "One value was"
+	}
+	return fmt.Sprintf("%d values were", n)
+}
+
+// looks is what the judged values look like.
+func (s Series) looks() string {
+	counted := len(s.Judged())
 	shape := s.Shape()
 	switch shape.Kind {
 	case probing.None:

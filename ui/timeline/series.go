@@ -32,6 +32,7 @@ type Value struct {
 	SD        float64
 	Relation  string
 	State     string
+	Circuit   string // what of its state changes the circuit: values of another are another thing
 	Use       facts.Use
 	Why       string // why it was left out, or what took its place
 }
@@ -71,14 +72,34 @@ func (s Series) Timed() (out []Value) {
 	return out
 }
 
-// Shape is what the values look like that a fit may rest on; ohms by their
-// logarithms.
-func (s Series) Shape() probing.Shape {
-	var p []probing.Point
+// Judged are the values that a fit may rest on: numbers with a time that stand, of
+// the circuit that the newest of them was read in. A volt to chassis of the whole
+// string and one of a half are no series, alike as they may be.
+func (s Series) Judged() (out []Value) {
+	for _, v := range slices.Backward(s.Values) {
+		if v.Counts(s.Touch) && (len(out) == 0 || v.Circuit == out[0].Circuit) {
+			out = append(out, v)
+		}
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// elsewhere counts the values that stand and were read in another circuit.
+func (s Series) elsewhere() (n int) {
 	for _, v := range s.Values {
 		if v.Counts(s.Touch) {
-			p = append(p, probing.Point{T: v.T, V: v.V, SD: v.SD})
+			n++
 		}
+	}
+	return n - len(s.Judged())
+}
+
+// Shape is what the judged values look like; ohms by their logarithms.
+func (s Series) Shape() probing.Shape {
+	var p []probing.Point
+	for _, v := range s.Judged() {
+		p = append(p, probing.Point{T: v.T, V: v.V, SD: v.SD})
 	}
 	if s.Log() {
 		p = probing.Logs(p)
@@ -195,6 +216,9 @@ func value(p *facts.Pack, r fault.Reading, use map[string]used) Value {
 		v.Relation = fault.Equal
 	}
 	v.At, _ = time.Parse(time.RFC3339, r.At) // zero where it is not recorded
+	if st, ok := p.Case.State(r.State); ok && r.Quantity == fault.Volts {
+		v.Circuit = circuitIn(st)
+	}
 	in, ok := p.Case.Instrument(r.Instrument)
 	if !ok {
 		return v
@@ -208,6 +232,13 @@ func value(p *facts.Pack, r fault.Reading, use map[string]used) Value {
 		v.Low, v.High = r.Value-math.Sqrt(3)*v.SD, r.Value+math.Sqrt(3)*v.SD
 	}
 	return v
+}
+
+// circuitIn is what of a state changes what a voltmeter reads at a tap, the leaks
+// apart.
+func circuitIn(st fault.State) string {
+	set := func(ids []string) string { return strings.Join(slices.Sorted(slices.Values(ids)), " ") }
+	return strings.Join([]string{set(st.Open), set(st.Removed), st.Contactors, st.Monitor}, "|")
 }
 
 // name is the series in a few words.
