@@ -23,7 +23,7 @@ func (a *analysis) finding() fault.Finding {
 		Why: []fault.WorkedLine{}, Cautions: []string{},
 	}
 	for _, o := range a.d.obs {
-		f.Used = append(f.Used, o.id)
+		f.Used = append(f.Used, o.ids()...)
 	}
 	f.LeftOut = append(f.LeftOut, a.d.leftOut...)
 	w := &words{a: a, f: &f}
@@ -44,6 +44,9 @@ func (a *analysis) finding() fault.Finding {
 		f.Verdict, f.Statement = fault.TooFewReadings, w.tooFew()
 	default:
 		leaks = a.judge(&f, w)
+	}
+	if rests := w.rests(); rests != "" {
+		f.Statement += " " + rests
 	}
 	w.cautions(leaks)
 	return f

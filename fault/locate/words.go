@@ -16,6 +16,41 @@ type words struct {
 	f *fault.Finding
 }
 
+// rests names what a statement rests on: the states, the layout's version, how
+// many readings, and which of those that could speak were left out.
+func (w *words) rests() string {
+	d := w.a.d
+	if len(w.f.Used) == 0 {
+		return ""
+	}
+	var states, out []string
+	for si, s := range w.a.c.States {
+		if d.used[si] {
+			states = append(states, s.ID)
+		}
+	}
+	text := "By "
+	if len(states) > 0 {
+		text += statesWords(states) + ", "
+	}
+	if v := w.a.c.LayoutVersion; v != "" {
+		text += "layout version " + v + ", "
+	}
+	text += fmt.Sprintf("%d readings", len(w.f.Used))
+	if len(w.f.Used) == 1 {
+		text = strings.TrimSuffix(text, "s")
+	}
+	for _, l := range w.f.LeftOut {
+		if w.a.given.without[l.Reading] != "" { // not what could have no part in it
+			out = append(out, l.Reading)
+		}
+	}
+	if len(out) > 0 {
+		text += "; without " + join(out, "and")
+	}
+	return text + "."
+}
+
 func (w *words) tooFew() string {
 	d := w.a.d
 	if len(w.a.net.Layout.Modules) == 0 {
