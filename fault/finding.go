@@ -241,7 +241,7 @@ type Evidence struct {
 type Finding struct {
 	Format          string            `json:"format"`
 	Engine          string            `json:"engine"`
-	LayoutVersion   string            `json:"layout_version"` // that the readings were taken on; "" = not known
+	LayoutVersion   string            `json:"layout_version,omitempty"` // that the readings were taken on; "" = not known
 	Verdict         string            `json:"verdict"`
 	Statement       string            `json:"statement"`
 	Leaks           []Leak            `json:"leaks"`
@@ -257,7 +257,7 @@ type Finding struct {
 	ReferenceProved bool              `json:"reference_proved"`
 	Next            []NextTest        `json:"next"`
 	Closure         []Closure         `json:"closure"`
-	Subtraction     []Subtraction     `json:"subtraction"`
+	Subtraction     []Subtraction     `json:"subtraction,omitempty"`
 	Why             []WorkedLine      `json:"why"`
 	Cautions        []string          `json:"cautions"`
 	WhatIf          string            `json:"what_if,omitempty"` // what it was asked under; "" for a finding that stands

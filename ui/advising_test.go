@@ -346,7 +346,7 @@ func TestOverTime_OpensFromWhatIsSelected(t *testing.T) {
 	over := func() string { return strings.ReplaceAll(textOf(b), "\u2009", " ") }
 	b.choose("reading:r6")
 	b.key(fyne.KeyF7)
-	if b.root.Visible() || !b.overTime.Content().Visible() || !strings.Contains(over(), "M14+ to chassis") || !strings.Contains(over(), "Level") {
+	if b.root.Visible() || !b.overTime.Content().Visible() || !strings.Contains(over(), "M14+ to chassis") || !strings.Contains(over(), "another circuit, not compared") {
 		t.Fatalf("F7 shows\n%s", over())
 	}
 	b.key(fyne.KeyReturn) // the selected value

@@ -17,8 +17,8 @@ var inputSlips = []float64{0.1, 1.1, 0.03, 0.001, 100}
 // resistance, two meters on at once, a cell list in the mirrored order, a module
 // drawn turned end for end.
 func (a *analysis) circuits(as *general) []slip {
-	if as.chi2 < 2*math.Log(doubtOdds/slipPrior) {
-		return nil // fits as it stands: nothing could gain the odds
+	if !as.odd() {
+		return nil // fits as it stands
 	}
 	var out []slip
 	for _, in := range a.c.Instruments {

@@ -33,7 +33,7 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	if !as.ok {
 		return nil
 	}
-	bad := as.chi2 > 2*math.Log(doubtOdds/slipPrior)
+	bad := as.odd()
 	var out []slip
 	casts := make([]forecast, len(d.obs))
 	for i := range d.obs {
@@ -113,7 +113,7 @@ func (a *analysis) jointly(ctx context.Context, as *general, all []slip) []slip 
 			net, _ = topology.Compile(c.Layout)
 		}
 		e := fitWithin(prepare(&c, net, given), as.chi2+20)
-		if s.wholesale() && e.ok && chiBad(e.chi2, max(1, e.m.dof()-len(e.f.src))) {
+		if s.wholesale() && e.ok && e.odd() {
 			continue // what changes every reading at once must make all of them fit
 		}
 		if !e.ok || (s.kind != slipCopied && len(e.d.obs) != len(a.d.obs)) {

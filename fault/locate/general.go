@@ -117,6 +117,11 @@ func fitWithin(d *data, limit float64) *general {
 	return e
 }
 
+// odd says that physics alone fits the readings too badly for chance, at p = 0.001.
+func (e *general) odd() bool {
+	return chiBad(e.chi2, max(1, e.m.dof()-len(e.f.src)))
+}
+
 // settleInside corrects for what a wide source leaves out: a part's equivalent
 // lies within the part, evenly likely from end to end, give or take the leak
 // path's own potential. Places far outside cost what they should.

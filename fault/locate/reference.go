@@ -40,7 +40,7 @@ const (
 // to be named.
 func (a *analysis) metalSlips(as *general) []slip {
 	var out []slip
-	bad := as.chi2 >= 2*math.Log(doubtOdds/slipPrior)
+	bad := as.odd()
 	groups, others := a.looseMetal()
 	for _, group := range groups {
 		if len(others) < 2 && !(bad && a.nothingRead()) {
@@ -110,7 +110,7 @@ func (a *analysis) likeliestBridge(br bridge) bridge {
 	}
 	step := math.Log(10) / 2
 	best, least := math.Log(1e3), math.Inf(1)
-	for k := 0; k <= 10; k++ {
+	for k := 0; k <= 9; k++ { // beyond some 30 MΩ it is background
 		x := math.Log(1e3) + float64(k)*step
 		if v := misfit(x); v < least {
 			best, least = x, v
