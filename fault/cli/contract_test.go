@@ -65,6 +65,11 @@ func TestLocate_EveryCaseGivesWhatIsExpected(t *testing.T) {
 				t.Fatalf("exit %d, %s", code, errs)
 			}
 			checkPage(t, page)
+			for _, w := range want.Says {
+				if !strings.Contains(strings.Join(strings.Fields(f.Statement), " "), w) {
+					t.Errorf("it does not say %q: %s", w, f.Statement)
+				}
+			}
 			for _, w := range want.NeverSay {
 				if strings.Contains(strings.ToLower(page), strings.ToLower(w)) {
 					t.Errorf("it says %q", w)

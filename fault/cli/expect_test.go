@@ -31,6 +31,7 @@ import (
 //	never_leading        places that may not have the largest suspicion
 //	not_a_place          places that may not be listed for any leak
 //	never_say            words that may not be printed
+//	says                 words that must be printed
 //	closure              the states must be compared, and agree
 //	reference_proved     whether the chassis reference is proved
 type expect struct {
@@ -42,6 +43,7 @@ type expect struct {
 	NeverLeading      []string `json:"never_leading"`
 	NotAPlace         []string `json:"not_a_place"`
 	NeverSay          []string `json:"never_say"`
+	Says              []string
 	Closure           bool
 	ReferenceProved   *bool `json:"reference_proved"`
 }
