@@ -26,13 +26,15 @@ var arrows = map[string][]string{
 	"fault/cells":      {"topology", "fault"},
 	"fault/strip":      {"topology", "fault"},
 	"fault/format":     {"topology", "fault"},
-	"fault/locate":     {"topology", "fault", "fault/insulation"},
+	"fault/locate":     {"topology", "fault", "fault/insulation", "fault/locate/choose"},
 	"fault/drill":      {"topology", "fault", "fault/circuit", "fault/insulation", "fault/locate"},
 	"fault/casebook":   {"topology", "fault", "fault/format"},
 	"fault/report":     {"topology", "fault", "fault/*", "assets"},
 	"fault/cli":        {"topology", "fault", "fault/*", "assets"},
 	"ui":               {"topology", "fault", "fault/*", "assets", "ui"},
 	"":                 {"topology", "fault", "fault/*", "assets", "ui"},
+
+	"fault/locate/choose": {},
 
 	"fault/format/damage": {}, // for tests alone
 }
