@@ -65,31 +65,9 @@ func (po *posterior) table(ref *candidate) *partTable {
 	po.note(f.chi2, 2)
 	pts := f.marginal(0, p)
 	t := &partTable{ref: ref, top: logSum(logsOf(pts), nil)}
-	sort.SliceStable(pts, func(i, j int) bool { return pts[i].mean < pts[j].mean })
-	// Merge by equal shares of weight: moments of the merged are kept.
-	var w, m, mm, v, sx float64
-	flush := func() {
-		if w > 0 {
-			mean := m / w
-			t.nodes = append(t.nodes, partNode{weight: w, mean: mean, vr: v/w + math.Max(0, mm/w-mean*mean), x: sx / w})
-		}
-		w, m, mm, v, sx = 0, 0, 0, 0, 0
+	for _, n := range merged(pts, 1.5/mostNodes, 2) {
+		t.nodes = append(t.nodes, partNode{weight: math.Exp(n.logW - t.top), mean: n.mean, vr: n.sd * n.sd, x: n.x})
 	}
-	for _, pt := range pts {
-		part := math.Exp(pt.logW - t.top)
-		if part < 1e-12 {
-			continue
-		}
-		if w > 0 && (w+part > 1.5/mostNodes || math.Abs(pt.mean-m/w) > 2*pt.sd) {
-			flush()
-		}
-		w += part
-		m += part * pt.mean
-		mm += part * pt.mean * pt.mean
-		v += part * pt.sd * pt.sd
-		sx += part * pt.x
-	}
-	flush()
 	return t
 }
 

@@ -3,7 +3,6 @@ package locate
 import (
 	"context"
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -29,19 +28,19 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	if len(d.obs) < 3 {
 		return nil // no spare equation: nothing could be told
 	}
-	as := fitGeneral(d)
+	as := a.physics()
 	if !as.ok {
 		return nil
 	}
 	bad := as.odd()
 	var out []slip
-	casts := make([]forecast, len(d.obs))
+	rests, casts := make([]*general, len(d.obs)), make([]forecast, len(d.obs))
 	for i := range d.obs {
 		if ctx.Err() != nil {
 			return nil
 		}
-		rest := a.leaving(d.obs[i].id)
-		if fc := rest.forecast([]observation{d.obs[i]}); fc != nil {
+		rests[i] = a.leaving(d.obs[i].id)
+		if fc := rests[i].forecast([]observation{d.obs[i]}); fc != nil {
 			casts[i] = fc[0]
 		}
 	}
@@ -55,7 +54,7 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 		o := &d.obs[i]
 		out = append(out, valueSlips(o, casts[i])...)
 		out = append(out, copied(d, o, casts[i])...)
-		out = append(out, a.stale(o, casts[i])...)
+		out = append(out, a.stale(o, rests[i], casts[i])...)
 	}
 	out = append(out, a.exchanges(ctx, off)...)
 	sort.SliceStable(out, func(i, j int) bool { return out[i].logOdds > out[j].logOdds })
@@ -76,14 +75,14 @@ func (a *analysis) offRange(as *general) []slip {
 		if !ok || a.given.without[r.ID] != "" || r.Quantity != fault.Volts || isBound(r) {
 			continue
 		}
-		if _, why := a.d.observe(r); !strings.Contains(why, "no range") {
+		if _, why := as.observe(r); !strings.Contains(why, "no range") {
 			continue
 		}
 		for _, s := range scaleSlips {
 			t := r
 			t.Value, t.Raw, t.Range = r.Value*s.factor, "", 0
-			o, why := as.d.observe(t)
-			if why != "" || len(as.d.slots) > len(as.f.g) {
+			o, why := as.observe(t)
+			if why != "" {
 				continue
 			}
 			if fc := as.forecast([]observation{o}); fc != nil {
@@ -141,7 +140,7 @@ func (a *analysis) leaving(ids ...string) *general {
 		return fitGeneral(prepare(a.c, a.net, given))
 	}
 	rest := *a.d
-	rest.obs, rest.slots, rest.slotAt = nil, slices.Clone(a.d.slots), maps.Clone(a.d.slotAt)
+	rest.obs = nil
 	for i := range a.d.obs {
 		if !gone[a.d.obs[i].id] {
 			rest.obs = append(rest.obs, a.d.obs[i])
@@ -180,21 +179,20 @@ func (a *analysis) exchanges(ctx context.Context, off func(int) bool) []slip {
 }
 
 // stale weighs that a reading was taken in another state than it is filed under:
-// before a link was opened, say.
-func (a *analysis) stale(o *observation, fc forecast) []slip {
+// before a link was opened, say. rest is the fit to the other readings.
+func (a *analysis) stale(o *observation, rest *general, fc forecast) []slip {
 	var out []slip
+	if !rest.ok || o.allowed.set {
+		return out
+	}
 	for _, s := range a.c.States {
-		if s.ID == o.reading.State || o.allowed.set || a.d.differ(a.d.stateIndex(s.ID), a.d.stateIndex(o.reading.State)) != "" {
+		if s.ID == o.reading.State || a.d.differ(a.d.stateIndex(s.ID), a.d.stateIndex(o.reading.State)) != "" {
 			continue
 		}
 		r := o.reading
 		r.State = s.ID
-		rest := a.leaving(o.id)
-		if !rest.ok {
-			continue
-		}
-		alt, why := rest.d.observe(r)
-		if why != "" || len(rest.d.slots) > len(rest.f.g) {
+		alt, why := rest.observe(r)
+		if why != "" {
 			continue
 		}
 		there := rest.forecast([]observation{alt})

@@ -9,19 +9,12 @@ import (
 	"halfsplit/fault"
 )
 
-// ohmsText writes a resistance with three significant digits and its prefix.
+// ohmsText writes a resistance as the whole program does, on one line.
 func ohmsText(v float64) string {
-	switch a := math.Abs(v); {
-	case math.IsNaN(v) || math.IsInf(v, 0):
+	if math.IsInf(v, 0) {
 		return "not known"
-	case a >= 999.5e6:
-		return digits(v/1e9, 3) + " GΩ"
-	case a >= 999.5e3:
-		return digits(v/1e6, 3) + " MΩ"
-	case a >= 999.5:
-		return digits(v/1e3, 3) + " kΩ"
 	}
-	return digits(v, 3) + " Ω"
+	return strings.ReplaceAll(fault.FormatOhms(v), fault.ThinSpace, " ")
 }
 
 // boundText writes an interval of ohms, or its bound.

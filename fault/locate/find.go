@@ -43,6 +43,7 @@ type analysis struct {
 	ev      []fault.Evidence
 	given   premise
 	numbers []twoNumbers
+	general *general // the fit of physics alone, once it was asked for
 	po      *posterior
 	err     error    // why there is no posterior
 	odd     string   // the reading that was left out so that the rest fits
@@ -82,15 +83,23 @@ func (a *analysis) weigh(ctx context.Context) {
 	if a.err != nil || ctx.Err() != nil {
 		return
 	}
-	e := fitGeneral(a.d)
+	e := a.physics()
 	a.unfit = e.ok && chiBad(e.chi2, e.m.dof())
-	a.po, a.err = weigh(ctx, a.d, a.numbers, a.ev, !a.unfit)
+	a.po, a.err = peaks(ctx, a.d, a.numbers, a.ev, !a.unfit)
 }
 
-// weigh finds every hypothesis's peak. The covariance is first taken at the
+// physics is the general fit to the readings that count.
+func (a *analysis) physics() *general {
+	if a.general == nil {
+		a.general = fitGeneral(a.d)
+	}
+	return a.general
+}
+
+// peaks finds every hypothesis's peak. The covariance is first taken at the
 // sections' own numbers; where a section does not know its own, at those of the
 // best single leak.
-func weigh(ctx context.Context, d *data, numbers []twoNumbers, ev []fault.Evidence, pairs bool) (*posterior, error) {
+func peaks(ctx context.Context, d *data, numbers []twoNumbers, ev []fault.Evidence, pairs bool) (*posterior, error) {
 	g, q := make([]float64, len(d.slots)), make([]float64, len(d.slots))
 	complete := true
 	for i, n := range numbers {

@@ -1,10 +1,13 @@
 package locate
 
 import (
+	"maps"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"halfsplit/fault"
 )
 
 // A general fit asks nothing but physics of the readings: that every part of
@@ -14,15 +17,15 @@ import (
 // fit is no matter of how many leaks there are, but a reading that is wrong, or
 // a pack that changed.
 type general struct {
-	inside  float64 // ln of what an even prior over every part changes in the evidence
-	outside float64 // ln of the probability that the places lie within their parts
-
 	d    *data
 	m    *model
 	f    *fit
 	p    []float64
 	ok   bool
 	chi2 float64 // of the readings, the places' own prior left out
+
+	inside  float64 // ln of what an even prior over every part changes in the evidence
+	outside float64 // ln of the probability that the places lie within their parts
 }
 
 // parts makes one wide source of every cell of candidates.
@@ -35,47 +38,43 @@ func (d *data) parts() []*source {
 }
 
 func (d *data) makeParts() []*source {
-	type sum struct {
-		w      float64
-		u      []float64
-		lo, hi float64
-	}
-	byCell := map[int]*sum{}
-	cells := 0
+	byCell := map[int][]*candidate{}
+	var cells []int
 	for _, c := range d.candidates() {
 		if c.unseen || c.beside {
 			continue
 		}
-		s := byCell[c.cell]
-		if s == nil {
-			s = &sum{u: make([]float64, len(c.u)), lo: math.Inf(1), hi: math.Inf(-1)}
-			byCell[c.cell] = s
-			cells = max(cells, c.cell+1)
+		if byCell[c.cell] == nil {
+			cells = append(cells, c.cell)
 		}
-		s.w++
-		first := true
-		for i, u := range c.u {
-			s.u[i] += u
-			if u == u && first { // the spread is the same in every section that has the part
-				s.lo, s.hi = math.Min(s.lo, u), math.Max(s.hi, u)
-				first = false
-			}
-		}
+		byCell[c.cell] = append(byCell[c.cell], c)
 	}
+	slices.Sort(cells)
 	var out []*source
-	for cell := 0; cell < cells; cell++ {
-		s := byCell[cell]
-		if s == nil {
-			continue
-		}
-		src := &source{u: make([]float64, len(s.u)), sd: (s.hi-s.lo)/math.Sqrt(12) + pathSD*nominalCell,
-			xLo: -math.Log(sectionHigh), xHi: xHigh} // a part may be sound: next to nothing beside the background
-		for i := range s.u {
-			src.u[i] = s.u[i] / s.w
-		}
-		out = append(out, src)
+	for _, cell := range cells {
+		u, span := middle(byCell[cell])
+		out = append(out, &source{u: u, sd: span/math.Sqrt(12) + pathSD*nominalCell,
+			xLo: -math.Log(sectionHigh), xHi: xHigh}) // a part may be sound: next to nothing beside the background
 	}
 	return out
+}
+
+// middle is the mean potential of candidates of one cell in every section, and
+// how far they lie apart, V, which is the same in every section that has them.
+func middle(list []*candidate) (u []float64, span float64) {
+	u = make([]float64, len(list[0].u))
+	for s := range u {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, c := range list {
+			u[s] += c.u[s]
+			lo, hi = math.Min(lo, c.u[s]), math.Max(hi, c.u[s])
+		}
+		u[s] /= float64(len(list))
+		if span == 0 && hi > lo {
+			span = hi - lo
+		}
+	}
+	return u, span
 }
 
 // fitGeneral fits the general explanation to a case's readings.
@@ -103,16 +102,9 @@ func fitWithin(d *data, limit float64) *general {
 		if e.climb(); pass == 0 && e.f.chi2+e.m.fixed > limit {
 			return e
 		}
-		g, q = append([]float64(nil), e.f.g...), append([]float64(nil), e.f.q...)
-		for s := range q { // at the places' best potentials
-			for i := range src {
-				if u := src[i].u[s]; u == u {
-					q[s] += e.f.cond[i] * src[i].many(s) * e.f.dMean[i]
-				}
-			}
-		}
+		g, q = clone(e.f.g), e.centred()
 	}
-	e.settleInside(d)
+	e.settleInside()
 	e.ok, e.chi2 = true, e.f.chi2+e.m.fixed-2*e.outside
 	return e
 }
@@ -125,8 +117,7 @@ func (e *general) odd() bool {
 // settleInside corrects for what a wide source leaves out: a part's equivalent
 // lies within the part, evenly likely from end to end, give or take the leak
 // path's own potential. Places far outside cost what they should.
-func (e *general) settleInside(d *data) {
-	e.inside, e.outside = 0, 0
+func (e *general) settleInside() {
 	for i, src := range e.f.src {
 		half := (src.sd - pathSD*nominalCell) * math.Sqrt(12) / 2
 		if half <= 0 || src.times != nil {
@@ -216,6 +207,18 @@ func (d *data) guesses() (g, q []float64) {
 	return g, q
 }
 
+// observe is what a reading would be in the fit's circuit, without making it one
+// of the fitted; a section that no fitted reading touches has nothing to say of it.
+func (e *general) observe(r fault.Reading) (observation, string) {
+	d := *e.d
+	d.slots, d.slotAt = slices.Clone(e.d.slots), maps.Clone(e.d.slotAt)
+	o, why := d.observe(r)
+	if why == "" && len(d.slots) > len(e.d.slots) {
+		why = "it lies in a section that no other reading touches"
+	}
+	return o, why
+}
+
 // A forecast is what the other readings say that one should be.
 type forecast struct{ mean, sd float64 }
 
@@ -278,7 +281,7 @@ func (e *general) forecast(others []observation) []forecast {
 
 // centred is the sections' Q at the places' best potentials.
 func (e *general) centred() []float64 {
-	q := append([]float64(nil), e.f.q...)
+	q := clone(e.f.q)
 	for s := range q {
 		for i, src := range e.f.src {
 			if u := src.u[s]; u == u {

@@ -169,23 +169,9 @@ func boardsBeside(cands []*candidate) []*candidate {
 	var out []*candidate
 	for _, p := range places {
 		all := byPlace[p]
-		n := float64(len(all))
+		u, span := middle(all)
 		wide := &candidate{kind: fault.BoardLeak, place: p, total: 1, cell: all[0].cell, beside: true}
-		wide.u = make([]float64, len(all[0].u))
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for s := range wide.u {
-			for _, c := range all {
-				wide.u[s] += c.u[s] / n
-			}
-		}
-		for _, c := range all {
-			for s := range c.u {
-				if c.u[s] == c.u[s] {
-					lo, hi = math.Min(lo, c.u[s]-wide.u[s]), math.Max(hi, c.u[s]-wide.u[s])
-				}
-			}
-		}
-		wide.sd = math.Hypot((hi-lo)/math.Sqrt(12), all[0].sd)
+		wide.u, wide.sd = u, math.Hypot(span/math.Sqrt(12), all[0].sd)
 		out = append(out, wide)
 	}
 	return out

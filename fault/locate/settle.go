@@ -23,23 +23,10 @@ func circuitKey(r fault.Reading) string {
 // values. Values that keep turning round are a monitor that injects, and are left
 // out; what neither settles nor turns is left to the drift.
 func (d *data) settle() {
-	groups := map[string][]int{}
-	var keys []string
-	for i := range d.obs {
-		o := &d.obs[i]
-		if o.reading.AfterTouchS == nil || o.allowed.set || o.within {
-			continue
-		}
-		k := circuitKey(o.reading)
-		if groups[k] == nil {
-			keys = append(keys, k)
-		}
-		groups[k] = append(groups[k], i)
-	}
 	gone := map[int]string{}
-	for _, k := range keys {
-		if len(groups[k]) >= 3 {
-			d.settleOne(groups[k], gone)
+	for _, idx := range d.byCircuit(func(i int) bool { return d.obs[i].reading.AfterTouchS != nil }) {
+		if len(idx) >= 3 {
+			d.settleOne(idx, gone)
 		}
 	}
 	d.findSwings(gone)
@@ -54,6 +41,27 @@ func (d *data) settle() {
 		}
 	}
 	d.obs = kept
+}
+
+// byCircuit groups the values to chassis that are wanted by their circuit, in the
+// order in which each was first read.
+func (d *data) byCircuit(wanted func(i int) bool) [][]int {
+	at := map[string]int{}
+	var out [][]int
+	for i := range d.obs {
+		o := &d.obs[i]
+		if o.allowed.set || o.within || !wanted(i) {
+			continue
+		}
+		k := circuitKey(o.reading)
+		n, seen := at[k]
+		if !seen {
+			n = len(out)
+			at[k], out = n, append(out, nil)
+		}
+		out[n] = append(out[n], i)
+	}
+	return out
 }
 
 // settleOne folds one series into its last reading; gone gets the others, with
@@ -214,21 +222,11 @@ func turns(v []float64, sd float64) bool {
 // the seconds since touching were not noted: from four on, values that turn
 // round twice are no drift.
 func (d *data) findSwings(gone map[int]string) {
-	groups := map[string][]int{}
-	var keys []string
-	for i := range d.obs {
-		o := &d.obs[i]
-		if _, left := gone[i]; left || o.allowed.set || o.within || math.IsNaN(o.minute) {
-			continue
-		}
-		k := circuitKey(o.reading)
-		if groups[k] == nil {
-			keys = append(keys, k)
-		}
-		groups[k] = append(groups[k], i)
+	timed := func(i int) bool {
+		_, left := gone[i]
+		return !left && !math.IsNaN(d.obs[i].minute)
 	}
-	for _, k := range keys {
-		idx := groups[k]
+	for _, idx := range d.byCircuit(timed) {
 		if len(idx) < 4 {
 			continue
 		}

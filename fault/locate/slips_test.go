@@ -109,3 +109,21 @@ func TestHonest_Slips(t *testing.T) {
 		t.Errorf("%d of %d clean cases have a doubt, want at most 1 %%", doubted, n)
 	}
 }
+
+// TestFind_ValueBeyondEveryRangeInAnUnreadSection: what such a reading might have
+// been must not become a section of the case.
+func TestFind_ValueBeyondEveryRangeInAnUnreadSection(t *testing.T) {
+	rng := rand.New(rand.NewPCG(32, 1))
+	tr := newTrial(rng, 6, 8)
+	tr.leak(10, 90e3, 0)
+	b := tr.bench(t, rng)
+	for _, r := range [][2]string{{"M03+", ""}, {"M01-", ""}, {"M01-", "R200k"}, {"M02+", ""}} {
+		tr.read(t, b, "split", r[0], "chassis", r[1])
+	}
+	without := find(t, tr)
+	tr.c.Readings = append(tr.c.Readings, fault.Reading{ID: "far", State: "split", Quantity: fault.Volts, Red: "M06+", Black: "chassis", Value: 36220, Raw: "36220", Instrument: "dmm"})
+	f := find(t, tr)
+	if f.Verdict != without.Verdict || len(f.LeftOut) != 1 || f.LeftOut[0].Reading != "far" || len(f.Doubts) > 0 {
+		t.Errorf("%s, was %s; left out %v, doubts %v", f.Verdict, without.Verdict, f.LeftOut, f.Doubts)
+	}
+}

@@ -335,33 +335,40 @@ func logsOf(pts []point) []float64 {
 // mostPoints is how many normals a mixture keeps when its quantiles are sought.
 const mostPoints = 96
 
-// condensed merges points of nearly the same mean, their moments kept, in order of
-// their means; a mixture of few points is left as it is.
+// condensed is a mixture of fewer points where there are many.
 func condensed(pts []point) []point {
 	if len(pts) <= mostPoints {
 		return pts
 	}
+	return merged(pts, 1.0/mostPoints, 0.5)
+}
+
+// merged joins neighbours by mean, their moments kept, into points of at most a
+// share of the weight and of a reach in standard deviations. What has next to no
+// weight is dropped.
+func merged(pts []point, share, reach float64) []point {
 	total := logSum(logsOf(pts), nil)
 	sorted := append([]point(nil), pts...)
 	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].mean < sorted[j].mean })
-	out := make([]point, 0, mostPoints*2)
-	var w, m, mm, v float64
+	var out []point
+	var w, x, m, mm, v float64
 	flush := func() {
 		if w > 0 {
 			mean := m / w
-			out = append(out, point{logW: total + math.Log(w), mean: mean, sd: math.Sqrt(v/w + math.Max(0, mm/w-mean*mean))})
+			out = append(out, point{logW: total + math.Log(w), x: x / w, mean: mean, sd: math.Sqrt(v/w + math.Max(0, mm/w-mean*mean))})
 		}
-		w, m, mm, v = 0, 0, 0, 0
+		w, x, m, mm, v = 0, 0, 0, 0, 0
 	}
 	for _, pt := range sorted {
 		part := math.Exp(pt.logW - total)
 		if part < 1e-14 {
 			continue
 		}
-		if w > 0 && (w+part > 1.0/mostPoints || math.Abs(pt.mean-m/w) > 0.5*pt.sd) {
+		if w > 0 && (w+part > share || math.Abs(pt.mean-m/w) > reach*pt.sd) {
 			flush()
 		}
 		w += part
+		x += part * pt.x
 		m += part * pt.mean
 		mm += part * pt.mean * pt.mean
 		v += part * pt.sd * pt.sd
