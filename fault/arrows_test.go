@@ -40,7 +40,7 @@ var arrows = map[string][]string{
 }
 
 // forTests are packages that only tests may import.
-var forTests = []string{"fault/format/damage", "ui/golden", "ui/sample"}
+var forTests = []string{"fault/format/damage", "ui/golden", "ui/hands", "ui/sample"}
 
 // inTests are the arrows that only tests have: what the engine finds is checked
 // against an exact circuit that shares no code with it.

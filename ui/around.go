@@ -24,5 +24,13 @@ func (d *Desk) Keys() []sheet.Block {
 	if d.overTime.Content().Visible() {
 		return d.overTime.Keys()
 	}
-	return keysBlocks(d.set)
+	return sheet.Keys(d.set.Helped())
+}
+
+// canvas is what the window is drawn on; nil before it is shown.
+func (d *Desk) canvas() fyne.Canvas {
+	if d.deps.Canvas == nil {
+		return nil
+	}
+	return d.deps.Canvas()
 }

@@ -224,14 +224,3 @@ func (d *Desk) keyHint() []string {
 	}
 	return []string{"Tab next module"}
 }
-
-// keysBlocks is the list of keys.
-func keysBlocks(s *command.Set) []sheet.Block {
-	out := []sheet.Block{{Kind: sheet.Title, Text: "Keys", Bold: true}, {Kind: sheet.Soft, Text: "Every key has a button or a press that does the same."}}
-	for _, c := range s.List() {
-		if c.Help != "" {
-			out = append(out, sheet.Block{Kind: sheet.Row, Text: c.Keys, Value: c.Help + "."})
-		}
-	}
-	return out
-}

@@ -283,7 +283,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case selectionPage:
 		return d.selectionBlocks()
 	case keysPage:
-		return keysBlocks(d.set)
+		return sheet.Keys(d.set.Helped())
 	case entryPage:
 		return d.entryBlocks()
 	case statePage:

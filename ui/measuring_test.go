@@ -1,38 +1,20 @@
 package ui
 
 import (
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
-	"halfsplit/fault/casebook"
 	"halfsplit/ui/advice"
+	"halfsplit/ui/hands"
 	"halfsplit/ui/sample"
-	"halfsplit/ui/store"
 	"halfsplit/ui/theme"
 )
 
 // booked is a rig that records into a casebook.
 func booked(t *testing.T) *rig {
-	b, err := casebook.Create(filepath.Join(t.TempDir(), "shop.casebook"), casebook.Options{NoCopies: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() {
-		if err := b.Close(); err != nil {
-			t.Error(err)
-		}
-	})
-	id, err := b.ImportCase(sample.Case(), nil, casebook.By{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := store.NewBook(b, id)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := hands.Book(t, sample.Case())
 	r := newRig(t, func(d *Deps) { clocked(d); d.Store = s })
 	r.runJobs()
 	return r

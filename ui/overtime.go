@@ -25,13 +25,8 @@ func (d *Desk) newOverTime() *timeline.Page {
 			d.closeOverTime("")
 			d.readAgain(s)
 		},
-		Key: func(k *fyne.KeyEvent) bool { return d.aroundKey != nil && d.aroundKey(k) },
-		Canvas: func() fyne.Canvas {
-			if d.deps.Canvas == nil {
-				return nil
-			}
-			return d.deps.Canvas()
-		},
+		Key:    func(k *fyne.KeyEvent) bool { return d.aroundKey != nil && d.aroundKey(k) },
+		Canvas: d.canvas,
 	})
 	p.Content().Hide()
 	return p

@@ -22,13 +22,8 @@ func (d *Desk) newPhotos() *photos.Page {
 		Undo: func() string { return d.store.Steps().Undo }, TakeBack: d.takeBack,
 		Added: d.afterCommand, Back: d.closePhotos, Folder: d.deps.Folder,
 		Go: d.deps.Go, Do: d.deps.Do, Modifier: d.deps.Modifier, Shortcut: func(s fyne.Shortcut) { d.Shortcut(s) },
-		Key: func(k *fyne.KeyEvent) bool { return d.aroundKey != nil && d.aroundKey(k) },
-		Canvas: func() fyne.Canvas {
-			if d.deps.Canvas == nil {
-				return nil
-			}
-			return d.deps.Canvas()
-		},
+		Key:    func(k *fyne.KeyEvent) bool { return d.aroundKey != nil && d.aroundKey(k) },
+		Canvas: d.canvas,
 	})
 	p.Content().Hide()
 	return p

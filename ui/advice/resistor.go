@@ -296,17 +296,7 @@ func (r Resistor) atHand(t insulation.TestResistor) []sheet.Block {
 }
 
 // number writes at most three digits.
-func number(x float64) string {
-	if x == 0 {
-		return "0"
-	}
-	d := max(0, 2-int(math.Floor(math.Log10(math.Abs(x)))))
-	s := strconv.FormatFloat(x, 'f', d, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
+func number(x float64) string { return words.Digits(x, 3) }
 
 // volts writes what a meter would show.
 func volts(v float64) string {

@@ -7,6 +7,7 @@
 package command
 
 import (
+	"iter"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -45,6 +46,17 @@ func (s *Set) Add(c *Command) *Command {
 
 // List is every command, in the order of adding.
 func (s *Set) List() []*Command { return s.list }
+
+// Helped gives the keys and the words of every command that the list of keys has.
+func (s *Set) Helped() iter.Seq2[string, string] {
+	return func(yield func(keys, help string) bool) {
+		for _, c := range s.list {
+			if c.Help != "" && !yield(c.Keys, c.Help) {
+				return
+			}
+		}
+	}
+}
 
 // Rune does the command of a character and says whether there was one. Letters
 // count in either case.

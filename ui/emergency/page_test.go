@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"halfsplit/ui/command"
+	"halfsplit/ui/hands"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/theme"
 )
@@ -40,19 +41,12 @@ func newRig(t *testing.T, size fyne.Size) *rig {
 
 func (r *rig) key(names ...fyne.KeyName) {
 	r.t.Helper()
-	for _, n := range names {
-		f := r.w.Canvas().Focused()
-		if f == nil {
-			r.t.Fatalf("nothing has the focus for %s", n)
-		}
-		f.TypedKey(&fyne.KeyEvent{Name: n})
-	}
+	hands.Key(r.t, r.w.Canvas(), names...)
 }
 
 func (r *rig) typed(s string) {
-	for _, c := range s {
-		r.w.Canvas().Focused().TypedRune(c)
-	}
+	r.t.Helper()
+	hands.Type(r.t, r.w.Canvas(), s)
 }
 
 // button is a button of the page that is seen.

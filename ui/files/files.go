@@ -29,6 +29,28 @@ type Listing struct {
 	Files   []string // names with one of the wanted endings
 }
 
+// The ids of a listing's lines: the folder above, or a kind and a name.
+const (
+	UpID   = "up"
+	folder = "folder:"
+	file   = "file:"
+)
+
+// IDs are the lines of the list, in order: the folder above, folders, files.
+func (l Listing) IDs() []string {
+	var out []string
+	if l.Up != "" {
+		out = append(out, UpID)
+	}
+	for _, n := range l.Folders {
+		out = append(out, folder+n)
+	}
+	for _, n := range l.Files {
+		out = append(out, file+n)
+	}
+	return out
+}
+
 // List reads a folder. Hidden things are left out. An error is in plain words and
 // names the folder.
 func List(folder string, endings ...string) (Listing, error) {

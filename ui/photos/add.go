@@ -16,9 +16,6 @@ import (
 	"halfsplit/ui/words"
 )
 
-// upID is the way to the folder above; the others are folder:NAME and file:NAME.
-const upID = "up"
-
 // A picker is a photo in the making: the search for its file, and its note.
 type picker struct {
 	folder  string
@@ -36,29 +33,14 @@ type picker struct {
 // begun says that something was typed or chosen that is not added yet.
 func (k *picker) begun() bool { return k.path != "" || strings.TrimSpace(k.note) != "" }
 
-// ids are what the folder's list holds, in order.
-func (k *picker) ids() []string {
-	var out []string
-	if k.listing.Up != "" {
-		out = append(out, upID)
-	}
-	for _, n := range k.listing.Folders {
-		out = append(out, "folder:"+n)
-	}
-	for _, n := range k.listing.Files {
-		out = append(out, "file:"+n)
-	}
-	return out
-}
-
 // draw is the folder's list.
 func (k *picker) draw(width float64) (*scene.List, float64) {
 	l := &scene.List{}
 	y := text(l, "", scene.Wrap(words.Plain(k.listing.Folder), width-2*side, theme.Text, true, easel.Measure), side, 14, theme.Text, true, theme.Ink, 3) + 8
-	for _, id := range k.ids() {
+	for _, id := range k.listing.IDs() {
 		kind, name, _ := strings.Cut(id, ":")
 		switch kind {
-		case upID:
+		case files.UpID:
 			name = "Up to " + k.listing.Up
 		case "folder":
 			name += "/"
@@ -79,7 +61,7 @@ func (k *picker) enter(p *Page, folder string) {
 		k.wrong = err.Error() + "."
 	} else {
 		k.listing, k.folder, k.chosen = l, l.Folder, ""
-		if ids := k.ids(); len(ids) > 0 {
+		if ids := k.listing.IDs(); len(ids) > 0 {
 			k.chosen = ids[0]
 		}
 	}
@@ -92,7 +74,7 @@ func (k *picker) pick(p *Page, id string) {
 	k.chosen = id
 	kind, name, _ := strings.Cut(id, ":")
 	switch kind {
-	case upID:
+	case files.UpID:
 		k.enter(p, k.listing.Up)
 	case "folder":
 		k.enter(p, filepath.Join(k.folder, name))

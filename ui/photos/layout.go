@@ -19,43 +19,30 @@ const twoPanes = 720
 // of a new one, at right; in a narrow window the list lies above.
 type layout struct{ p *Page }
 
-func put(o fyne.CanvasObject, x, y, w, h float32) {
-	o.Move(fyne.NewPos(x, y))
-	o.Resize(fyne.NewSize(fyne.Max(0, w), fyne.Max(0, h)))
-}
-
-func visible(o fyne.CanvasObject, on bool) {
-	if on && !o.Visible() {
-		o.Show()
-	} else if !on && o.Visible() {
-		o.Hide()
-	}
-}
-
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
 	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
 	p.ground.Resize(s)
 	for i, o := range p.buttons.Objects {
-		visible(o, i == 0 || !p.adding)
+		form.Visible(o, i == 0 || !p.adding)
 	}
-	visible(p.buttons.Objects[2], !p.adding && p.large != nil)
-	visible(p.undo, strings.HasPrefix(p.deps.Undo(), "photo ") && !p.adding)
+	form.Visible(p.buttons.Objects[2], !p.adding && p.large != nil)
+	form.Visible(p.undo, strings.HasPrefix(p.deps.Undo(), "photo ") && !p.adding)
 	top := form.HighFor(p.buttons, s.Width)
-	put(p.buttons, 0, 0, s.Width, top)
+	form.Put(p.buttons, 0, 0, s.Width, top)
 	full := p.full && !p.adding
-	visible(p.list, !full)
-	visible(p.fields.Roll, p.adding)
-	visible(p.caption, !p.adding)
-	visible(p.roll, p.large != nil)
+	form.Visible(p.list, !full)
+	form.Visible(p.fields.Roll, p.adding)
+	form.Visible(p.caption, !p.adding)
+	form.Visible(p.roll, p.large != nil)
 	x, y, left := float32(0), top, fyne.Min(480, s.Width*0.42)
 	switch {
 	case full:
 	case s.Width < twoPanes:
-		put(p.list, 0, top, s.Width, (s.Height-top)*0.4)
+		form.Put(p.list, 0, top, s.Width, (s.Height-top)*0.4)
 		y += (s.Height - top) * 0.4
 	default:
-		put(p.list, 0, top, left, s.Height-top)
+		form.Put(p.list, 0, top, left, s.Height-top)
 		x = left
 	}
 	w := s.Width - x
@@ -64,7 +51,7 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		if room := (s.Height - y) * 0.36; p.large != nil && s.Height-y-room > 220 { // the fields come first
 			picture = room
 		}
-		put(p.roll, x+18, y+12, w-36, picture-12)
+		form.Put(p.roll, x+18, y+12, w-36, picture-12)
 		p.fields.Place(fyne.NewPos(x, y+picture), fyne.NewSize(w, s.Height-y-picture))
 	} else {
 		words := p.caption.Prepare(w)
@@ -72,8 +59,8 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 			words = 0
 			p.caption.Hide()
 		}
-		put(p.caption, x, y, w, words)
-		put(p.roll, x+12, y+words, w-24, s.Height-y-words-12)
+		form.Put(p.caption, x, y, w, words)
+		form.Put(p.roll, x+12, y+words, w-24, s.Height-y-words-12)
 	}
 	p.image.FillMode = canvas.ImageFillContain
 	p.image.SetMinSize(fyne.NewSize(10, 10))
@@ -142,7 +129,7 @@ func (r *shelfRenderer) fill() {
 				img.FillMode = canvas.ImageFillContain
 				r.s.images[ph.ID] = img
 			}
-			put(img, side+10, y+10, thumbWide, thumbHigh)
+			form.Put(img, side+10, y+10, thumbWide, thumbHigh)
 			r.objects = append(r.objects, img)
 		}
 		y += rowHigh + gap

@@ -129,15 +129,7 @@ func (p *Page) commands() {
 }
 
 // Keys is the list of the page's keys.
-func (p *Page) Keys() []sheet.Block {
-	b := []sheet.Block{{Kind: sheet.Title, Text: "Keys", Bold: true}, {Kind: sheet.Soft, Text: "Every key has a button or a press that does the same."}}
-	for _, c := range p.set.List() {
-		if c.Help != "" {
-			b = append(b, sheet.Block{Kind: sheet.Row, Text: c.Keys, Value: c.Help + "."})
-		}
-	}
-	return b
-}
+func (p *Page) Keys() []sheet.Block { return sheet.Keys(p.set.Helped()) }
 
 // undoLabel names what is taken back, shortened where it is long.
 func (p *Page) undoLabel() string {
@@ -198,7 +190,7 @@ func (p *Page) Refresh() {
 // ids are what is listed now, in order.
 func (p *Page) ids() []string {
 	if p.adding {
-		return p.file.ids()
+		return p.file.listing.IDs()
 	}
 	var out []string
 	for _, ph := range p.all {

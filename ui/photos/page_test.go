@@ -15,6 +15,7 @@ import (
 	"halfsplit/fault"
 	"halfsplit/ui/command"
 	"halfsplit/ui/form"
+	"halfsplit/ui/hands"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/store"
 	"halfsplit/ui/theme"
@@ -76,19 +77,12 @@ func newRig(t *testing.T, size fyne.Size, of string) *rig {
 
 func (r *rig) key(names ...fyne.KeyName) {
 	r.t.Helper()
-	for _, n := range names {
-		f := r.w.Canvas().Focused()
-		if f == nil {
-			r.t.Fatalf("nothing has the focus for %s", n)
-		}
-		f.TypedKey(&fyne.KeyEvent{Name: n})
-	}
+	hands.Key(r.t, r.w.Canvas(), names...)
 }
 
 func (r *rig) typed(s string) {
-	for _, c := range s {
-		r.w.Canvas().Focused().TypedRune(c)
-	}
+	r.t.Helper()
+	hands.Type(r.t, r.w.Canvas(), s)
 }
 
 // says is everything that can be read on the page.

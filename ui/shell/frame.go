@@ -91,28 +91,23 @@ func (b *bar) layout(width float32) float32 {
 	if l+r > width { // two rows
 		high = form.HighFor(b.right, width)
 		top := form.HighFor(b.left, width)
-		put(b.left, 0, 0, width, top)
-		put(b.right, 0, top-6, width, high)
+		form.Put(b.left, 0, 0, width, top)
+		form.Put(b.right, 0, top-6, width, high)
 		if top > 0 {
 			high += top - 6
 		}
 		b.title.Hide()
 	} else {
-		put(b.left, 0, 0, l, high)
-		put(b.right, width-r, 0, r, high)
+		form.Put(b.left, 0, 0, l, high)
+		form.Put(b.right, width-r, 0, r, high)
 		b.title.Show()
 		b.title.Text = scene.Shorten(b.name(), float64(width-l-r-24), theme.Text, true, easel.Measure)
-		put(b.title, l+8, (high-b.title.MinSize().Height)/2, width-l-r-24, b.title.MinSize().Height)
+		form.Put(b.title, l+8, (high-b.title.MinSize().Height)/2, width-l-r-24, b.title.MinSize().Height)
 		b.title.Refresh()
 	}
-	put(b.ground, 0, 0, width, high)
-	put(b.line, 0, high-1, width, 1)
+	form.Put(b.ground, 0, 0, width, high)
+	form.Put(b.line, 0, high-1, width, 1)
 	return high
-}
-
-func put(o fyne.CanvasObject, x, y, w, h float32) {
-	o.Move(fyne.NewPos(x, y))
-	o.Resize(fyne.NewSize(fyne.Max(0, w), fyne.Max(0, h)))
 }
 
 // A frame puts the bar above the view.
@@ -126,7 +121,7 @@ func (f *frame) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	s := f.s
 	s.bar.refresh()
 	high := s.bar.layout(size.Width)
-	put(s.view(), 0, high, size.Width, size.Height-high)
+	form.Put(s.view(), 0, high, size.Width, size.Height-high)
 	if s.tour != nil {
 		s.tour.place(size)
 	}

@@ -18,6 +18,7 @@ import (
 	"halfsplit/ui/casefile"
 	"halfsplit/ui/command"
 	"halfsplit/ui/emergency"
+	"halfsplit/ui/hands"
 	"halfsplit/ui/help"
 	"halfsplit/ui/sample"
 	"halfsplit/ui/theme"
@@ -85,24 +86,12 @@ func run(t *testing.T, path string, edit func(*Deps)) *rig {
 
 func (r *rig) key(names ...fyne.KeyName) {
 	r.t.Helper()
-	for _, n := range names {
-		f := r.w.Canvas().Focused()
-		if f == nil {
-			r.t.Fatalf("nothing has the focus for %s", n)
-		}
-		f.TypedKey(&fyne.KeyEvent{Name: n})
-	}
+	hands.Key(r.t, r.w.Canvas(), names...)
 }
 
 func (r *rig) typed(s string) {
 	r.t.Helper()
-	for _, c := range s {
-		if f := r.w.Canvas().Focused(); f != nil {
-			f.TypedRune(c)
-		} else {
-			r.t.Fatalf("nothing has the focus for %q", c)
-		}
-	}
+	hands.Type(r.t, r.w.Canvas(), s)
 }
 
 // tap presses a button of the bar or of the page by its name.

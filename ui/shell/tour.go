@@ -108,7 +108,7 @@ func (t *tour) place(size fyne.Size) {
 	t.ring.Hide()
 	if pos, of, ok := t.target(); ok {
 		t.ring.Show()
-		put(t.ring, pos.X-5, pos.Y-5, of.Width+10, of.Height+10)
+		form.Put(t.ring, pos.X-5, pos.Y-5, of.Width+10, of.Height+10)
 		if pos.Y+of.Height/2 < size.Height/2 {
 			y = fyne.Min(pos.Y+of.Height+18, size.Height-high-12)
 		} else {
@@ -116,9 +116,9 @@ func (t *tour) place(size fyne.Size) {
 		}
 		x = fyne.Max(12, fyne.Min(pos.X+of.Width/2-w/2, size.Width-w-12))
 	}
-	put(t.card, x, y, w, high)
-	put(t.text, x+8, y+4, w-16, text)
-	put(t.row, x+8, y+text+4, w-16, row)
+	form.Put(t.card, x, y, w, high)
+	form.Put(t.text, x+8, y+4, w-16, text)
+	form.Put(t.row, x+8, y+text+4, w-16, row)
 }
 
 // target is where the step's thing lies in the window.

@@ -36,7 +36,7 @@ type browser struct {
 	folder  string
 	listing files.Listing
 	err     error
-	chosen  string // upID, folder:NAME or file:NAME
+	chosen  string // files.UpID, folder:NAME or file:NAME
 	name    string // of the file to write
 	data    []byte // to write
 	exists  bool   // a file of that name is there: the person is asked
@@ -44,8 +44,6 @@ type browser struct {
 	path    *form.Entry
 	typed   string // a path that led nowhere, to be mended; "" = the folder
 }
-
-const upID = "up"
 
 // BookEnding is how the name of a casebook ends.
 const BookEnding = ".halfsplit"
@@ -126,7 +124,7 @@ func (v *View) enter(folder string) {
 		b.typed = ""
 		b.listing, b.folder = l, l.Folder
 		b.chosen = ""
-		if ids := b.ids(); len(ids) > 0 {
+		if ids := b.listing.IDs(); len(ids) > 0 {
 			b.chosen = ids[0]
 		}
 	}
@@ -135,30 +133,15 @@ func (v *View) enter(folder string) {
 	v.list.Refresh()
 }
 
-// ids are what the folder's list holds, in order.
-func (b *browser) ids() []string {
-	var out []string
-	if b.listing.Up != "" {
-		out = append(out, upID)
-	}
-	for _, n := range b.listing.Folders {
-		out = append(out, "folder:"+n)
-	}
-	for _, n := range b.listing.Files {
-		out = append(out, "file:"+n)
-	}
-	return out
-}
-
 // draw is the folder's list.
 func (b *browser) draw(width float64) (*scene.List, float64) {
 	l, y := &scene.List{}, 16.0
 	y = set(l, "", scene.Wrap(words.Plain(b.listing.Folder), width-2*rowSide, theme.Text, true, easel.Measure), rowSide, y, theme.Text, true, theme.Ink) + 8
-	for _, id := range b.ids() {
+	for _, id := range b.listing.IDs() {
 		kind, name, _ := strings.Cut(id, ":")
 		text := name
 		switch kind {
-		case upID:
+		case files.UpID:
 			text = "Up to " + b.listing.Up
 		case "folder":
 			text = name + "/"
@@ -181,7 +164,7 @@ func (v *View) take(id string) {
 	b.chosen = id
 	kind, name, _ := strings.Cut(id, ":")
 	switch kind {
-	case upID:
+	case files.UpID:
 		v.enter(b.listing.Up)
 	case "folder":
 		v.enter(filepath.Join(b.folder, name))

@@ -107,7 +107,7 @@ func (v *View) showTab(t tab) {
 // step chooses the row so many places on, or the last that way.
 func (v *View) step(by int) {
 	if v.page == filesPage {
-		v.files.chosen = stepped(v.files.ids(), v.files.chosen, by)
+		v.files.chosen = stepped(v.files.listing.IDs(), v.files.chosen, by)
 		v.list.Refresh()
 		v.list.Reveal(v.files.chosen)
 		return
@@ -259,4 +259,4 @@ func (v *View) hint() []string {
 }
 
 // Keys is the list of the view's keys, for the help of the window around it.
-func (v *View) Keys() []sheet.Block { return keyBlocks(v.set) }
+func (v *View) Keys() []sheet.Block { return sheet.Keys(v.set.Helped()) }

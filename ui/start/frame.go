@@ -39,26 +39,13 @@ func (f *frame) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(320
 // narrow says that list and sheet share one place.
 func (f *frame) narrow() bool { return f.size.Width > 0 && f.size.Width < twoPanes }
 
-func put(o fyne.CanvasObject, x, y, w, h float32) {
-	o.Move(fyne.NewPos(x, y))
-	o.Resize(fyne.NewSize(fyne.Max(0, w), fyne.Max(0, h)))
-}
-
-func visible(o fyne.CanvasObject, on bool) {
-	if on && !o.Visible() {
-		o.Show()
-	} else if !on && o.Visible() {
-		o.Hide()
-	}
-}
-
 // Layout places the parts.
 func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	f.size = s
 	f.colour()
 	v := f.v
 	foot := v.foot.Prepare(s.Width)
-	put(v.foot, 0, s.Height-foot, s.Width, foot)
+	form.Put(v.foot, 0, s.Height-foot, s.Width, foot)
 	bottom := s.Height - foot
 	sheet := float32(320)
 	if s.Width >= wideSheet {
@@ -77,35 +64,35 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	preview, files := v.page == makerPage, v.page == filesPage
 	top := float32(0)
 	for _, c := range v.chips { // what needs a casebook
-		visible(c, v.status != troubled || c.Command.Name == "Keys")
+		form.Visible(c, v.status != troubled || c.Command.Name == "Keys")
 	}
-	visible(v.top, showMain)
-	visible(v.search, showMain && v.status == ready && !preview && !files)
+	form.Visible(v.top, showMain)
+	form.Visible(v.search, showMain && v.status == ready && !preview && !files)
 	if showMain {
 		top = f.bar(left)
 	}
-	visible(f.over, showMain)
-	visible(f.under, showMain)
-	visible(v.list, (showMain || files) && !preview)
-	visible(v.pane, preview)
-	visible(v.sheet.Roll, showSheet)
-	visible(f.page, showSheet)
-	visible(f.side, !alone)
-	put(f.ground, 0, 0, s.Width, bottom)
-	put(v.list, 0, top, left, bottom-top)
+	form.Visible(f.over, showMain)
+	form.Visible(f.under, showMain)
+	form.Visible(v.list, (showMain || files) && !preview)
+	form.Visible(v.pane, preview)
+	form.Visible(v.sheet.Roll, showSheet)
+	form.Visible(f.page, showSheet)
+	form.Visible(f.side, !alone)
+	form.Put(f.ground, 0, 0, s.Width, bottom)
+	form.Put(v.list, 0, top, left, bottom-top)
 	sheetTop := float32(0)
-	put(v.pane, 0, top, left, bottom-top)
+	form.Put(v.pane, 0, top, left, bottom-top)
 	switch { // what belongs to the page stays in sight above it
 	case preview && alone:
 		sheetTop = bottom * 0.34
-		put(v.pane, 0, 0, s.Width, sheetTop)
+		form.Put(v.pane, 0, 0, s.Width, sheetTop)
 	case files && alone:
 		sheetTop = bottom * 0.45
-		put(v.list, 0, 0, s.Width, sheetTop)
+		form.Put(v.list, 0, 0, s.Width, sheetTop)
 	}
-	put(f.page, s.Width-sheet, sheetTop, sheet, bottom-sheetTop)
+	form.Put(f.page, s.Width-sheet, sheetTop, sheet, bottom-sheetTop)
 	v.sheet.Place(fyne.NewPos(s.Width-sheet, sheetTop), fyne.NewSize(sheet, bottom-sheetTop))
-	put(f.side, left-1, 0, 1, bottom)
+	form.Put(f.side, left-1, 0, 1, bottom)
 }
 
 // bar places buttons and search, beside each other where they fit, and says
@@ -123,19 +110,19 @@ func (f *frame) bar(width float32) float32 {
 	high := float32(0)
 	if need+least <= width {
 		high = form.HighFor(v.top, need)
-		put(v.top, 0, 0, need, high)
-		put(v.search, need, 6, width-need-12, touch)
+		form.Put(v.top, 0, 0, need, high)
+		form.Put(v.search, need, 6, width-need-12, touch)
 	} else {
 		row := form.HighFor(v.top, width)
-		put(v.top, 0, 0, width, row)
+		form.Put(v.top, 0, 0, width, row)
 		high = row
 		if v.search.Visible() {
-			put(v.search, 12, row, width-24, touch)
+			form.Put(v.search, 12, row, width-24, touch)
 			high = row + touch + 6
 		}
 	}
-	put(f.over, 0, 0, width, high)
-	put(f.under, 0, high-1, width, 1)
+	form.Put(f.over, 0, 0, width, high)
+	form.Put(f.under, 0, high-1, width, 1)
 	return high
 }
 

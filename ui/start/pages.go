@@ -43,7 +43,7 @@ func (v *View) show(p page) {
 	case filesPage:
 		v.sheet.Set(v.fileThings()...)
 	case keysPage:
-		v.sheet.Set(v.words(keyBlocks(v.set)), v.row(v.button("Close", "Esc", true, v.back)))
+		v.sheet.Set(v.words(sheet.Keys(v.set.Helped())), v.row(v.button("Close", "Esc", true, v.back)))
 	}
 	v.relayout()
 	if lost {
@@ -283,15 +283,4 @@ func (v *View) fail(title string, err error) {
 		{Kind: sheet.Soft, Text: "Nothing was changed by this."}}), v.row(v.button("Close", "Esc", true, v.back)))
 	v.say(title + ".")
 	v.relayout()
-}
-
-// keyBlocks is the list of keys.
-func keyBlocks(s *command.Set) []sheet.Block {
-	out := []sheet.Block{{Kind: sheet.Title, Text: "Keys", Bold: true}, {Kind: sheet.Soft, Text: "Every key has a button or a press that does the same."}}
-	for _, c := range s.List() {
-		if c.Help != "" {
-			out = append(out, sheet.Block{Kind: sheet.Row, Text: c.Keys, Value: c.Help + "."})
-		}
-	}
-	return out
 }

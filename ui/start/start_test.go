@@ -19,6 +19,7 @@ import (
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
+	"halfsplit/ui/hands"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/theme"
 )
@@ -72,20 +73,12 @@ func opened(t *testing.T) *rig {
 
 func (r *rig) key(names ...fyne.KeyName) {
 	r.t.Helper()
-	for _, n := range names {
-		f := r.w.Canvas().Focused()
-		if f == nil {
-			r.t.Fatalf("nothing has the focus for %s", n)
-		}
-		f.TypedKey(&fyne.KeyEvent{Name: n})
-	}
+	hands.Key(r.t, r.w.Canvas(), names...)
 }
 
 func (r *rig) typed(s string) {
 	r.t.Helper()
-	for _, c := range s {
-		r.w.Canvas().Focused().TypedRune(c)
-	}
+	hands.Type(r.t, r.w.Canvas(), s)
 }
 
 // replace types over what the field that has the focus holds.

@@ -2,39 +2,19 @@ package store_test
 
 import (
 	"math"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"halfsplit/fault"
-	"halfsplit/fault/casebook"
+	"halfsplit/ui/hands"
 	"halfsplit/ui/sample"
 	"halfsplit/ui/store"
 )
 
 // stores are the implementations; each must do what the contract says.
 var stores = map[string]func(*testing.T) store.Store{
-	"memory": func(*testing.T) store.Store { return store.NewMemory(sample.Case()) },
-	"casebook": func(t *testing.T) store.Store {
-		b, err := casebook.Create(filepath.Join(t.TempDir(), "shop.casebook"), casebook.Options{NoCopies: true})
-		if err != nil {
-			t.Fatal(err)
-		}
-		t.Cleanup(func() {
-			if err := b.Close(); err != nil {
-				t.Error(err)
-			}
-		})
-		id, err := b.ImportCase(sample.Case(), nil, casebook.By{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, err := store.NewBook(b, id)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return s
-	},
+	"memory":   func(*testing.T) store.Store { return store.NewMemory(sample.Case()) },
+	"casebook": func(t *testing.T) store.Store { return hands.Book(t, sample.Case()) },
 }
 
 func contract(t *testing.T, f func(*testing.T, store.Store)) {

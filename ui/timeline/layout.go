@@ -77,19 +77,6 @@ const (
 // narrow window the list lies above.
 type layout struct{ p *Page }
 
-func put(o fyne.CanvasObject, x, y, w, h float32) {
-	o.Move(fyne.NewPos(x, y))
-	o.Resize(fyne.NewSize(fyne.Max(0, w), fyne.Max(0, h)))
-}
-
-func visible(o fyne.CanvasObject, on bool) {
-	if on && !o.Visible() {
-		o.Show()
-	} else if !on && o.Visible() {
-		o.Hide()
-	}
-}
-
 // Layout places the parts.
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
@@ -99,26 +86,26 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	low := s.Height < lowHeight
 	p.low = low
 	for _, z := range p.zooms {
-		visible(z, any && !p.table && !low)
+		form.Visible(z, any && !p.table && !low)
 	}
 	top := form.HighFor(p.buttons, s.Width)
-	put(p.buttons, 0, 0, s.Width, top)
+	form.Put(p.buttons, 0, 0, s.Width, top)
 	x, y := float32(0), top
 	if s.Width < twoPanes && !(low && s.Width >= lowPanes) {
 		high := (s.Height - top) * 0.3
-		put(p.list, 0, top, s.Width, high)
+		form.Put(p.list, 0, top, s.Width, high)
 		y += high
 	} else {
 		x = fyne.Min(340, s.Width*0.34)
-		put(p.list, 0, top, x, s.Height-top)
+		form.Put(p.list, 0, top, x, s.Height-top)
 	}
 	w := s.Width - x
 	words := fyne.Min(p.caption.Prepare(w), (s.Height-y)*0.5)
-	put(p.caption, x, y, w, words)
-	visible(p.pane, any && !p.table)
-	visible(p.rows, any && p.table)
-	put(p.pane, x, y+words, w-6, s.Height-y-words-6)
-	put(p.rows, x, y+words, w-6, s.Height-y-words-6)
+	form.Put(p.caption, x, y, w, words)
+	form.Visible(p.pane, any && !p.table)
+	form.Visible(p.rows, any && p.table)
+	form.Put(p.pane, x, y+words, w-6, s.Height-y-words-6)
+	form.Put(p.rows, x, y+words, w-6, s.Height-y-words-6)
 }
 
 // MinSize is small: the page shows what fits.

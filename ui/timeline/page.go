@@ -109,15 +109,7 @@ func (p *Page) commands() {
 }
 
 // Keys is the list of the page's keys.
-func (p *Page) Keys() []sheet.Block {
-	b := []sheet.Block{{Kind: sheet.Title, Text: "Keys", Bold: true}, {Kind: sheet.Soft, Text: "Every key has a button or a press that does the same."}}
-	for _, c := range p.set.List() {
-		if c.Help != "" {
-			b = append(b, sheet.Block{Kind: sheet.Row, Text: c.Keys, Value: c.Help + "."})
-		}
-	}
-	return b
-}
+func (p *Page) Keys() []sheet.Block { return sheet.Keys(p.set.Helped()) }
 
 // Content is what is shown.
 func (p *Page) Content() fyne.CanvasObject { return p.root }

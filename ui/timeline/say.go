@@ -164,17 +164,7 @@ func two(x float64) float64 {
 }
 
 // number writes at most four digits.
-func number(x float64) string {
-	if x == 0 || math.IsNaN(x) {
-		return "0"
-	}
-	d := max(0, 3-int(math.Floor(math.Log10(math.Abs(x)))))
-	t := strconv.FormatFloat(x, 'f', d, 64)
-	if strings.Contains(t, ".") {
-		t = strings.TrimRight(strings.TrimRight(t, "0"), ".")
-	}
-	return t
-}
+func number(x float64) string { return words.Digits(x, 4) }
 
 // tick writes a value of an axis, with as many decimals as its steps have.
 func (s Series) tick(v float64, all []float64) string {
