@@ -22,7 +22,29 @@ type Case struct {
 	GroupVolts    []GroupVolts
 	Readings      []Reading
 	Noted         []Noted
-	Extra         topology.Extra
+	// Minutes are the workshop's own access minutes, by id of a link or board, in
+	// place of the layout's.
+	Minutes map[string]float64
+	Extra   topology.Extra
+}
+
+// Access is how many minutes a link or board takes to reach and open or unplug:
+// the case's own figure or the layout's; ok is false where neither has one.
+func (c *Case) Access(id string) (minutes float64, ok bool) {
+	if m, own := c.Minutes[id]; own {
+		return m, true
+	}
+	for _, l := range c.Layout.Links {
+		if l.ID == id && l.Minutes != nil {
+			return *l.Minutes, true
+		}
+	}
+	for _, b := range c.Layout.Boards {
+		if b.ID == id && b.Minutes != nil {
+			return *b.Minutes, true
+		}
+	}
+	return 0, false
 }
 
 // Contactor and monitor words of a state.
@@ -33,6 +55,8 @@ const (
 	MonitorDisconnected = "disconnected"
 	MonitorConnected    = "connected" // joined, not powered: two resistors
 	MonitorActive       = "active"    // injecting: no reading to chassis means anything
+
+	BoardsOut = "out" // every monitoring board and its leads unplugged, or none fitted: drawn or not
 )
 
 // A State is what is open, unplugged, removed and connected. Every reading
@@ -45,6 +69,7 @@ type State struct {
 	Connected  []string // anything else joined to pack or tray, in words
 	Contactors string   // Open or Closed; "" = not recorded
 	Monitor    string   // one of the Monitor words; "" = not recorded
+	Boards     string   // BoardsOut, or "" = by Unplugged, and what is not drawn is not known
 	Wet        *bool    // nil = not recorded
 	Torqued    *bool    // nil = not recorded
 	Extra      topology.Extra

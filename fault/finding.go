@@ -180,19 +180,50 @@ type StateChange struct {
 	Unplugged []string `json:"unplugged,omitempty"`
 }
 
-// A NextTest is a proposed action and the reading that follows it.
+// Kinds of a proposed test, by what comes first.
+const (
+	TestRead     = "read"     // a reading in the present state
+	TestRepeat   = "repeat"   // a reading that was taken before, for drift
+	TestOpen     = "open"     // a link is opened, then a reading
+	TestUnplug   = "unplug"   // a board is unplugged, then a reading
+	TestSeparate = "separate" // a string is opened at both ends, then a reading
+)
+
+// A NextTest is a proposed action and the reading that follows it. What it
+// foretells is expected, not measured.
 type NextTest struct {
-	Action     string      `json:"action"`
+	Kind       string      `json:"kind"`   // one of the Test words
+	Action     string      `json:"action"` // in words: what to do, then what to read
 	State      StateChange `json:"state"`
 	Red        string      `json:"red"`
 	Black      string      `json:"black"`
-	Resistor   string      `json:"resistor"`
-	Bits       Number      `json:"bits"`
-	Minutes    Number      `json:"minutes"`
-	Expected   Range2      `json:"expected"`
-	GapVolts   Range2      `json:"gap_volts"`
+	Resistor   string      `json:"resistor"`   // id of a test resistor across the probes; "" = none
+	Instrument string      `json:"instrument"` // the meter that it was worked out for; "" = none is recorded
+	Range      Number      `json:"range"`      // V, to lock on that meter; null where its ranges are not recorded
+	Watts      Number      `json:"watts"`      // W in the resistor at the bad end of the interval; null without one
+	Across     Number      `json:"across"`     // V at the resistor at the bad end of the interval; null without one
+	Bits       Number      `json:"bits"`       // expected information about what must come out
+	Minutes    Number      `json:"minutes"`    // of the change and the reading
+	Total      Number      `json:"total"`      // expected minutes until it is known, begun with this
+	Expected   Range2      `json:"expected"`   // V, 95 %
+	GapVolts   Range2      `json:"gap_volts"`  // V across the link once it is open, before it is touched; null without one
+	Then       []ThenTest  `json:"then"`       // what would come after it, the likeliest outcome first
+	Why        string      `json:"why"`        // in minutes and bits
 	NotChecked []string    `json:"not_checked"`
 	Cautions   []string    `json:"cautions"`
+}
+
+// A ThenTest is what would be proposed after one outcome of a test.
+type ThenTest struct {
+	If     string `json:"if"`     // what would be read
+	Share  Number `json:"share"`  // its probability
+	Action string `json:"action"` // what then
+}
+
+// HeldBack is an action that is not proposed, and what would lift that.
+type HeldBack struct {
+	Action string `json:"action"`
+	Why    string `json:"why"`
 }
 
 // A WorkedLine is one line of "Why?": what it is, the equation with this case's
@@ -255,7 +286,9 @@ type Finding struct {
 	WouldTell       string            `json:"would_tell"`
 	LimitedBy       string            `json:"limited_by"`
 	ReferenceProved bool              `json:"reference_proved"`
-	Next            []NextTest        `json:"next"`
+	Next            []NextTest        `json:"next"`           // the best first
+	Stop            string            `json:"stop,omitempty"` // why no test is proposed
+	HeldBack        []HeldBack        `json:"held_back,omitempty"`
 	Closure         []Closure         `json:"closure"`
 	Subtraction     []Subtraction     `json:"subtraction,omitempty"`
 	Why             []WorkedLine      `json:"why"`
