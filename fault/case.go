@@ -2,6 +2,7 @@ package fault
 
 import (
 	"fmt"
+	"slices"
 
 	"halfsplit/topology"
 )
@@ -79,6 +80,13 @@ type State struct {
 // were not recorded are taken as open; Find says so in what it assumes.
 func (s State) Setting() topology.Setting {
 	return topology.Setting{Open: s.Open, Removed: s.Removed, ContactorsClosed: s.Contactors == Closed}
+}
+
+// Plugged says that a board of the layout is on its taps, as far as is recorded:
+// it is not among the unplugged, and the boards are not out as a whole. A board
+// that was not recorded unplugged counts as plugged.
+func (s State) Plugged(board string) bool {
+	return s.Boards != BoardsOut && !slices.Contains(s.Unplugged, board)
 }
 
 // GroupVolts are the volts of every group of one module, in order from its

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"halfsplit/fault"
+	"halfsplit/topology"
 )
 
 func TestCase_ReadingsAreOnlyAdded(t *testing.T) {
@@ -35,6 +36,39 @@ func TestCase_ReadingsAreOnlyAdded(t *testing.T) {
 	} {
 		if got, err := two.With(r); err == nil || len(got.Readings) != 2 {
 			t.Errorf("%s: was taken", name)
+		}
+	}
+}
+
+func TestState_PluggedUnlessRecordedOut(t *testing.T) {
+	for name, c := range map[string]struct {
+		s      fault.State
+		b1, b2 bool
+	}{
+		"nothing recorded":    {fault.State{}, true, true},
+		"one unplugged":       {fault.State{Unplugged: []string{"B1"}}, false, true},
+		"all out":             {fault.State{Boards: fault.BoardsOut}, false, false},
+		"all out, one listed": {fault.State{Boards: fault.BoardsOut, Unplugged: []string{"B2"}}, false, false},
+	} {
+		if b1, b2 := c.s.Plugged("B1"), c.s.Plugged("B2"); b1 != c.b1 || b2 != c.b2 {
+			t.Errorf("%s: B1 plugged %v, B2 plugged %v", name, b1, b2)
+		}
+	}
+}
+
+func TestCase_AccessIsTheWorkshopsOrTheLayouts(t *testing.T) {
+	five, three := 5.0, 3.0
+	c := fault.Case{Minutes: map[string]float64{"L1": 12, "B2": 0, "L3": 7},
+		Layout: topology.Layout{Links: []topology.Link{{ID: "L1", Minutes: &five}, {ID: "L2", Minutes: &five}, {ID: "L3"}, {ID: "L4"}},
+			Boards: []topology.Board{{ID: "B1", Minutes: &three}, {ID: "B2", Minutes: &three}, {ID: "B3"}}}}
+	for id, want := range map[string]float64{"L1": 12, "L2": 5, "L3": 7, "B1": 3, "B2": 0} {
+		if got, ok := c.Access(id); got != want || !ok {
+			t.Errorf("%s takes %g min, %v, want %g", id, got, ok, want)
+		}
+	}
+	for _, id := range []string{"L4", "B3", "M01", ""} {
+		if got, ok := c.Access(id); ok {
+			t.Errorf("%q takes %g min, and nobody said so", id, got)
 		}
 	}
 }

@@ -39,13 +39,26 @@ func NewBench(rng *rand.Rand, p Pack, c fault.Case) (*Bench, error) {
 	}
 	b.monitor = 1 + within(rng, monitorGain)
 	for _, s := range c.States {
-		circuit, err := p.In(s.Setting(), s.Unplugged)
+		circuit, err := p.In(s.Setting(), p.unplugged(s))
 		if err != nil {
 			return nil, fmt.Errorf("state %s: %w", s.ID, err)
 		}
 		b.circuits[s.ID] = circuit
 	}
 	return b, nil
+}
+
+// unplugged are the boards that a state has off their taps.
+func (p Pack) unplugged(s fault.State) (out []string) {
+	if p.Net == nil {
+		return nil // In says so
+	}
+	for _, b := range p.Net.Layout.Boards {
+		if !s.Plugged(b.ID) {
+			out = append(out, b.ID)
+		}
+	}
+	return out
 }
 
 // Read takes a reading whose state, quantity, leads, instrument, range and

@@ -74,6 +74,30 @@ func TestBench_ShowsWhatAMeterShows(t *testing.T) {
 	}
 }
 
+// A leak of a board is off in the states that have the board off its taps, one
+// by one or all together.
+func TestBench_BoardsOut(t *testing.T) {
+	l := oneString([]int{4, 4}, 0)
+	l.Boards = []topology.Board{{ID: "B1", Taps: []string{"M01.2"}}, {ID: "B2", Taps: []string{"M02.2"}}}
+	p := circuit.Pack{Net: net(t, l), GroupVolts: same(8, 4), Leaks: []circuit.Leak{{At: "M01.2", Ohms: 1000, OnlyWithBoard: "B1"}}}
+	exact := fault.Instrument{ID: "exact", InputOhms: 1e9, Ranges: []fault.Range{{Max: 600, Count: 0.1}}}
+	b, err := circuit.NewBench(rand.New(rand.NewPCG(1, 1)), p, fault.Case{Instruments: []fault.Instrument{exact},
+		States: []fault.State{{ID: "in"}, {ID: "other", Unplugged: []string{"B2"}}, {ID: "its", Unplugged: []string{"B1"}}, {ID: "all", Boards: fault.BoardsOut}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for state, want := range map[string]float64{"in": -8, "other": -8, "its": 0, "all": 0} {
+		r, err := b.Read(fault.Reading{State: state, Quantity: fault.Volts, Red: "M01-", Black: "chassis", Instrument: "exact"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, state, r.Value, want, 1e-9)
+	}
+	if _, err := circuit.NewBench(rand.New(rand.NewPCG(1, 1)), circuit.Pack{}, fault.Case{States: []fault.State{{ID: "in"}}}); err == nil {
+		t.Error("a pack without a layout makes a bench")
+	}
+}
+
 func TestBench_SameSeedSameReadings(t *testing.T) {
 	list := func(seed uint64) (out []float64) {
 		b, _ := bench(t, seed)
