@@ -29,6 +29,9 @@ type Case struct {
 	Extra   topology.Extra
 }
 
+// MostMinutes bounds the access minutes of a link or board: about a week.
+const MostMinutes = 10000
+
 // Access is how many minutes a link or board takes to reach and open or unplug:
 // the case's own figure or the layout's; ok is false where neither has one.
 func (c *Case) Access(id string) (minutes float64, ok bool) {

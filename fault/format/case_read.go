@@ -29,6 +29,7 @@ func ReadCase(name string, data []byte, open func(path string) ([]byte, error)) 
 	o.objects("group_volts", false, func(g *object) { c.GroupVolts = append(c.GroupVolts, g.groupVolts()) })
 	r.readings(o, &c)
 	o.objects("noted", false, func(n *object) { c.Noted = append(c.Noted, n.noted()) })
+	c.Minutes = o.minutes()
 	c.Extra = o.rest()
 	r.resolve(net)
 	return c, r.notes, r.result()
@@ -125,10 +126,35 @@ func (o *object) state() fault.State {
 		Connected:  o.texts("connected", false, nil),
 		Contactors: o.word("contactors", false, fault.Open, fault.Closed),
 		Monitor:    o.word("monitor", false, fault.MonitorDisconnected, fault.MonitorConnected, fault.MonitorActive),
+		Boards:     o.word("boards", false, fault.BoardsOut),
 		Wet:        o.flag("wet"),
 		Torqued:    o.flag("torqued"),
 		Extra:      o.rest(),
 	}
+}
+
+// minutes reads the workshop's own access minutes: an object whose keys are ids of
+// links and boards.
+func (o *object) minutes() map[string]float64 {
+	n := o.get("minutes")
+	if !o.is(n, "minutes", objectKind) || len(n.members) == 0 {
+		return nil
+	}
+	out := make(map[string]float64, len(n.members))
+	for _, m := range n.members {
+		place := o.at("minutes") + "." + shownKey(m.key)
+		out[m.key], _ = o.r.float(m.value, place, limits{0, fault.MostMinutes, false})
+		o.r.later = append(o.r.later, func(*topology.Net) {
+			switch is := o.r.ids.what[m.key]; is {
+			case "link", "board":
+			case "":
+				o.r.failAt(m.off, m.off, place, "access minutes are those of a link or board, and the layout has none called %s", quote(m.key))
+			default:
+				o.r.failAt(m.off, m.off, place, "access minutes are those of a link or board, and %s is a %s", quote(m.key), is)
+			}
+		})
+	}
+	return out
 }
 
 // groupVolts reads one module's groups; null is a group that was not measured.

@@ -30,6 +30,9 @@ func WriteCase(c fault.Case) ([]byte, error) {
 	if len(c.Noted) > 0 {
 		list(w, "noted", c.Noted, putNoted)
 	}
+	if len(c.Minutes) > 0 {
+		w.put("minutes", c.Minutes) // a map is written in the order of its keys
+	}
 	w.extra(c.Extra)
 	return w.finish()
 }
@@ -67,6 +70,7 @@ func putState(w *writer, s fault.State) {
 	w.texts("connected", s.Connected)
 	w.text("contactors", s.Contactors)
 	w.text("monitor", s.Monitor)
+	w.text("boards", s.Boards)
 	opt(w, "wet", s.Wet)
 	opt(w, "torqued", s.Torqued)
 	w.extra(s.Extra)

@@ -130,6 +130,10 @@ func (o *object) word(key string, required bool, words ...string) string {
 			return w
 		}
 	}
+	if len(words) == 1 {
+		o.r.fail(n, o.at(key), "can be %s alone, or left out, and is %s", quote(words[0]), quote(n.text))
+		return ""
+	}
 	o.r.fail(n, o.at(key), "must be one of %s, not %s", strings.Join(words, ", "), quote(n.text))
 	return ""
 }

@@ -59,12 +59,13 @@ const full = `{"format": "halfsplit-case/1", "title": "all of it", "now": "s", "
   "parts": [{"id": "p", "kind": "cover", "over": ["M", "B", "K-"], "minutes": 4, "people": 2, "mass_kg": 3, "x9": 9}]},
  "instruments": [{"id": "i", "kind": "voltmeter", "gain_pct": 0, "counts": 0, "input_ohms": 11000000, "input_tol_pct": 1, "ranges": [{"max": 6, "count": 0.001, "input_ohms": 10000000, "x10": 1}], "x11": 1}],
  "resistors": [{"id": "R", "ohms": 1000, "tol_pct": 0, "watts": 1, "max_volts": 500, "x12": 1}],
- "states": [{"id": "s", "open": ["K-"], "unplugged": ["B"], "removed": [], "connected": ["laptop"], "contactors": "closed", "monitor": "active", "wet": false, "torqued": true, "x13": 1}],
+ "states": [{"id": "s", "open": ["K-"], "unplugged": ["B"], "removed": [], "connected": ["laptop"], "contactors": "closed", "monitor": "active", "boards": "out", "wet": false, "torqued": true, "x13": 1}],
  "group_volts": [{"module": "M", "state": "s", "at": "2026-03-02T10:04:00+01:00", "instrument": "i", "volts": [3.7, null], "source": "list", "x14": 1}],
  "readings": [{"id": "r1", "at": "2026-03-02T10:04:00.5Z", "state": "s", "quantity": "volts", "red": "K-@M-", "black": "chassis:lid", "value": -3.5, "raw": "-3,5", "relation": ">", "instrument": "i", "range": 6, "resistor": {"id": "R", "from": "M+", "to": "chassis", "x15": 1}, "test_volts": -500, "together_with": "r2", "after_touch_s": 0, "who": "a", "note": "b", "x16": 1},
   {"id": "r2", "state": "s", "quantity": "volts", "red": "M.1", "black": "chassis", "value": 1, "resistor": "R", "supersedes": "r3", "why": "c", "stands": "read twice"},
   {"id": "r3", "state": "s", "quantity": "celsius", "red": "M", "value": -12}],
- "noted": [{"id": "n1", "at": "2026-03-02T10:10:00Z", "who": "a", "place": "B", "what": "wet", "why": "drops under the cover", "x17": 1}, {"id": "n2", "place": "M.1", "what": "mark"}, {"id": "n3", "place": "K-", "what": "other"}]}`
+ "noted": [{"id": "n1", "at": "2026-03-02T10:10:00Z", "who": "a", "place": "B", "what": "wet", "why": "drops under the cover", "x17": 1}, {"id": "n2", "place": "M.1", "what": "mark"}, {"id": "n3", "place": "K-", "what": "other"}],
+ "minutes": {"K-": 2.5, "B": 0}}`
 
 func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
 	c, notes, err := format.ReadCase("full", []byte(full), nil)
@@ -97,7 +98,7 @@ func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
 	if len(notes2) != len(notes) {
 		t.Errorf("%d notes after writing, %d before", len(notes2), len(notes))
 	}
-	for _, piece := range []string{`"x0": {"deep": [1, 2.50, 1e3]}`, `"x3": "<>"`, `"label": "a<b>&c"`, `"x15": 1`, `"raw": "-3,5"`} {
+	for _, piece := range []string{`"x0": {"deep": [1, 2.50, 1e3]}`, `"x3": "<>"`, `"label": "a<b>&c"`, `"x15": 1`, `"raw": "-3,5"`, `"boards": "out"`, `"minutes": {"B": 0, "K-": 2.5}`} {
 		if !bytes.Contains(raw, []byte(piece)) {
 			t.Errorf("%s is not written back as it came", piece)
 		}
