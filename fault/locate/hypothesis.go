@@ -89,7 +89,8 @@ const pathSD = 0.5
 type candidate struct {
 	source
 	kind   string
-	place  int // into data.places for kinds other than one; -1 = no place of the pack
+	place  int             // into data.places for kinds other than one; -1 = no place of the pack
+	at     topology.NodeID // what a place of those kinds hangs on; NoNode = no one node
 	nodes  []topology.NodeID
 	weight []float64 // of each node; a joint's tap counts one over its terminals
 	total  float64
@@ -170,7 +171,7 @@ func boardsBeside(cands []*candidate) []*candidate {
 	for _, p := range places {
 		all := byPlace[p]
 		u, span := middle(all)
-		wide := &candidate{kind: fault.BoardLeak, place: p, total: 1, cell: all[0].cell, beside: true}
+		wide := &candidate{kind: fault.BoardLeak, place: p, at: all[len(all)/2].at, total: 1, cell: all[0].cell, beside: true}
 		wide.u, wide.sd = u, math.Hypot(span/math.Sqrt(12), all[0].sd)
 		out = append(out, wide)
 	}

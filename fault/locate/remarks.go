@@ -53,7 +53,7 @@ func (w *words) senseLeads(leaks []resolved) string {
 		for _, b := range a.net.Layout.Boards {
 			unplugged := false
 			for si := range a.c.States {
-				unplugged = unplugged || (a.d.used[si] && slices.Contains(a.c.States[si].Unplugged, b.ID))
+				unplugged = unplugged || (a.d.used[si] && !a.c.States[si].Plugged(b.ID))
 			}
 			if !unplugged || len(r.leak.Places) == 0 {
 				continue

@@ -122,7 +122,7 @@ func (a *analysis) partsOf(s, si int) []int {
 // differ in which links are open, and in nothing that could take a leak away.
 func (a *analysis) comparable(si, other int) bool {
 	b, c := a.c.States[si], a.c.States[other]
-	return a.d.differ(si, other) == "" && b.Contactors == c.Contactors && sameSet(b.Unplugged, c.Unplugged) &&
+	return a.d.differ(si, other) == "" && b.Contactors == c.Contactors && b.Boards == c.Boards && sameSet(b.Unplugged, c.Unplugged) &&
 		sameSet(b.Removed, c.Removed) && sameSet(b.Connected, c.Connected)
 }
 

@@ -30,8 +30,9 @@ func (d *data) special() []*candidate {
 	return d.specials
 }
 
-// addSpecial keeps a candidate if some section that was read has it.
-func (d *data) addSpecial(kind, id, placeKind string, u []float64, sd float64, times []float64) {
+// addSpecial keeps a candidate if some section that was read has it; at is the
+// node that it hangs on, NoNode where it is at none.
+func (d *data) addSpecial(kind, id, placeKind string, at topology.NodeID, u []float64, sd float64, times []float64) {
 	if !slices.ContainsFunc(u, func(v float64) bool { return v == v }) {
 		return
 	}
@@ -43,7 +44,7 @@ func (d *data) addSpecial(kind, id, placeKind string, u []float64, sd float64, t
 			d.things = append(d.things, t)
 		}
 	}
-	d.specials = append(d.specials, &candidate{source: source{u: u, sd: sd, times: times}, kind: kind, place: place, total: 1})
+	d.specials = append(d.specials, &candidate{source: source{u: u, sd: sd, times: times}, kind: kind, place: place, at: at, total: 1})
 }
 
 // nowhere is a candidate's potentials before any is known.
@@ -75,11 +76,11 @@ func (d *data) where(id topology.NodeID, present func(state int) bool) (u []floa
 
 func (d *data) addBoards() {
 	for _, b := range d.net.Layout.Boards {
-		plugged := func(state int) bool { return !slices.Contains(d.c.States[state].Unplugged, b.ID) }
+		plugged := func(state int) bool { return d.c.States[state].Plugged(b.ID) }
 		for _, tap := range b.Taps {
 			if id, ok := d.net.Node(tap); ok {
 				u, sd := d.where(id, plugged)
-				d.addSpecial(fault.BoardLeak, b.ID, fault.PlaceBoard, u, sd, nil)
+				d.addSpecial(fault.BoardLeak, b.ID, fault.PlaceBoard, id, u, sd, nil)
 			}
 		}
 	}
@@ -109,7 +110,7 @@ func (d *data) addLinks() {
 			return !slices.Contains(d.c.States[state].Open, l.ID) && j.Conductor(b.A) == j.Conductor(b.B)
 		}
 		u, sd := d.where(b.A, closed)
-		d.addSpecial(fault.LinkLeak, l.ID, fault.PlaceLink, u, sd, nil)
+		d.addSpecial(fault.LinkLeak, l.ID, fault.PlaceLink, b.A, u, sd, nil)
 	}
 }
 
@@ -119,7 +120,7 @@ func (d *data) addRails() {
 	for _, id := range []string{"rail-", "rail+"} {
 		if node, ok := d.net.Node(id); ok {
 			u, sd := d.where(node, always)
-			d.addSpecial(fault.RailLeak, id, fault.PlaceRail, u, sd, nil)
+			d.addSpecial(fault.RailLeak, id, fault.PlaceRail, node, u, sd, nil)
 		}
 	}
 }
@@ -135,15 +136,15 @@ func (d *data) addLoadSide() {
 	joined := func(state int) bool { return d.c.States[state].Contactors == fault.Closed }
 	low, sd := d.where(minus, joined)
 	high, _ := d.where(plus, joined)
-	d.addSpecial(fault.LoadSide, "load-", fault.PlaceLoad, low, sd, nil)
-	d.addSpecial(fault.LoadSide, "load+", fault.PlaceLoad, high, sd, nil)
+	d.addSpecial(fault.LoadSide, "load-", fault.PlaceLoad, minus, low, sd, nil)
+	d.addSpecial(fault.LoadSide, "load+", fault.PlaceLoad, plus, high, sd, nil)
 	mid, wide := d.nowhere(), 0.0
 	for s := range mid {
 		if v := high[s] - low[s]; v > 0 {
 			mid[s], wide = (low[s]+high[s])/2, math.Max(wide, v/math.Sqrt(12))
 		}
 	}
-	d.addSpecial(fault.LoadSide, "load", fault.PlaceLoad, mid, wide, nil)
+	d.addSpecial(fault.LoadSide, "load", fault.PlaceLoad, topology.NoNode, mid, wide, nil)
 }
 
 // addConnected puts a leak anywhere along the string through what a state has
@@ -164,7 +165,7 @@ func (d *data) addConnected() {
 					u[i], wide = sl.volts/2, math.Max(wide, sl.volts/math.Sqrt(12))
 				}
 			}
-			d.addSpecial(fault.LoadSide, what, fault.PlaceLoad, u, wide, nil)
+			d.addSpecial(fault.LoadSide, what, fault.PlaceLoad, topology.NoNode, u, wide, nil)
 		}
 	}
 }
@@ -173,7 +174,7 @@ func (d *data) addConnected() {
 // monitor and a state does not say whether it was connected.
 func (d *data) addUnrecordedMonitor() {
 	u, times := d.monitorAt(func(state int) bool { return d.c.States[state].Monitor == "" })
-	d.addSpecial(fault.MonitorLeak, "", "", u, 0.01, times)
+	d.addSpecial(fault.MonitorLeak, "", "", topology.NoNode, u, 0.01, times)
 }
 
 // monitorAt is an insulation monitor's resistors as one source: equal ones from

@@ -38,7 +38,7 @@ func (a *analysis) subtractions() []fault.Subtraction {
 // states differ in nothing else that is recorded.
 func (a *analysis) tookAway(before, after int) (string, bool) {
 	b, c := a.c.States[before], a.c.States[after]
-	if before == after || b.Contactors != c.Contactors || b.Monitor != c.Monitor || a.d.differ(before, after) != "" ||
+	if before == after || b.Contactors != c.Contactors || b.Monitor != c.Monitor || b.Boards != c.Boards || a.d.differ(before, after) != "" ||
 		!slices.Equal(b.Connected, c.Connected) {
 		return "", false
 	}
