@@ -19,10 +19,10 @@ type Step struct {
 	Action  int     // index in the question
 	Minutes float64 // of the action itself
 
-	// Then is the reading that shows the most for its minutes after an action that
-	// shows nothing itself, else -1. A change that only makes another one possible
-	// has the reading that follows both.
-	Then int
+	// Then are the actions that follow at once where this one shows nothing itself:
+	// the reading that shows the most for its minutes, last, and before it the
+	// changes that it needs besides. None where the action shows something.
+	Then []int
 
 	// Bits is what the action, or the reading that follows it, is expected to tell
 	// about the label.
@@ -35,15 +35,17 @@ type Step struct {
 	Total float64
 	Rough bool
 
-	// Outcomes are what can be seen, the most probable first; their probabilities
-	// sum to 1. An action that shows nothing has one. Only the first three steps
-	// have their outcomes told.
+	// Outcomes are what can be seen, with the last of Then or with the action itself,
+	// the most probable first; their probabilities sum to 1. Only the first three
+	// steps have their outcomes told.
 	Outcomes []Outcome
 }
 
 // An Outcome is what can be seen after a step, and what to do then.
 type Outcome struct {
-	Key  int // as given by the sight; 0 where the action shows nothing
-	P    float64
-	Next int // index of the action to do then, or -1 to stop
+	Key   int // as given by the sight
+	P     float64
+	Label string  // that leads then
+	Share float64 // its share then
+	Next  int     // index of the action to do then, or -1 to stop
 }

@@ -30,8 +30,8 @@ func lines(q Question, a Answer) []line {
 	var out []line
 	for _, s := range a.Steps {
 		l := line{id: q.Actions[s.Action].ID, bits: s.Bits, total: s.Total, rough: s.Rough}
-		if s.Then >= 0 {
-			l.then = q.Actions[s.Then].ID
+		for _, at := range s.Then {
+			l.then += q.Actions[at].ID + " "
 		}
 		out = append(out, l)
 	}

@@ -13,28 +13,27 @@ const detailed = 3
 func (p *planner) step(b belief, c candidate, follow bool) Step {
 	a := p.acts[c.act]
 	minutes, _ := p.minutes(p.q.Done, a)
-	s := Step{Action: a.index, Minutes: minutes, Then: -1, Bits: c.move.gain.bits, Total: c.total, Rough: c.trust < followed}
-	if c.move.n > 1 {
-		s.Then = p.acts[c.move.last()].index
+	s := Step{Action: a.index, Minutes: minutes, Bits: c.move.gain.bits, Total: c.total, Rough: c.trust < followed}
+	for _, at := range c.move.acts[1:c.move.n] {
+		s.Then = append(s.Then, p.acts[at].index)
 	}
 	if !follow {
 		return s
 	}
-	if c.move.n > 1 {
-		s.Outcomes = []Outcome{{P: 1, Next: p.acts[c.move.acts[1]].index}}
-		return s
-	}
-	done := p.after(p.q.Done, a)
+	last := p.acts[c.move.last()]
+	done := p.after(c.move.before, last)
 	m := p.stack.mark()
 	defer p.stack.release(m)
-	parts := p.split(b, p.q.Sight(p.q.Done, a.index))
+	parts := p.split(b, p.q.Sight(c.move.before, last.index))
 	slices.SortFunc(parts, likelier)
 	for i, part := range parts {
 		width := 2
 		if i >= many {
 			width = 0
 		}
-		s.Outcomes = append(s.Outcomes, Outcome{Key: part.key, P: part.mass, Next: p.next(part.belief, done, width)})
+		lead, label := p.heaviest(part.belief)
+		s.Outcomes = append(s.Outcomes, Outcome{Key: part.key, P: part.mass, Label: p.names[label], Share: lead / part.mass,
+			Next: p.next(part.belief, done, width)})
 	}
 	return s
 }
