@@ -28,6 +28,7 @@ var arrows = map[string][]string{
 	"fault/format":     {"topology", "fault"},
 	"fault/locate":     {"topology", "fault", "fault/insulation", "fault/locate/choose"},
 	"fault/drill":      {"topology", "fault", "fault/circuit", "fault/insulation", "fault/locate"},
+	"fault/reach":      {"topology", "fault", "fault/circuit", "fault/locate"},
 	"fault/casebook":   {"topology", "fault", "fault/format"},
 	"fault/report":     {"topology", "fault", "fault/*", "assets"},
 	"fault/cli":        {"topology", "fault", "fault/*", "assets"},
