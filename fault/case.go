@@ -2,6 +2,7 @@ package fault
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"halfsplit/topology"
@@ -175,6 +176,33 @@ func (c Case) With(r Reading) (Case, error) {
 	}
 	// A fresh slice: the case that the caller holds keeps its own readings.
 	c.Readings = append(c.Readings[:len(c.Readings):len(c.Readings)], r)
+	return c, nil
+}
+
+// WithMinutes returns the case with the workshop's own access minutes of a link or
+// board, from 0 to MostMinutes; nil takes them back. Its error is in plain words.
+func (c Case) WithMinutes(id string, minutes *float64) (Case, error) {
+	_, has := c.Minutes[id]
+	if !has && !slices.ContainsFunc(c.Layout.Links, func(l topology.Link) bool { return l.ID == id }) &&
+		!slices.ContainsFunc(c.Layout.Boards, func(b topology.Board) bool { return b.ID == id }) {
+		return c, fmt.Errorf("access minutes are those of a link or board, and the layout has none called %q", id)
+	}
+	// A fresh map: the case that the caller holds keeps its own minutes.
+	own := maps.Clone(c.Minutes)
+	switch {
+	case minutes == nil:
+		delete(own, id)
+	case !(*minutes >= 0 && *minutes <= MostMinutes):
+		return c, fmt.Errorf("access minutes of %s lie between 0 and %d, not at %g", id, MostMinutes, *minutes)
+	case own == nil:
+		own = map[string]float64{id: *minutes + 0} // −0 becomes 0
+	default:
+		own[id] = *minutes + 0
+	}
+	if len(own) == 0 {
+		own = nil
+	}
+	c.Minutes = own
 	return c, nil
 }
 

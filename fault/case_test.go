@@ -73,6 +73,29 @@ func TestCase_AccessIsTheWorkshopsOrTheLayouts(t *testing.T) {
 	}
 }
 
+func TestCase_WithMinutesLeavesTheOtherCase(t *testing.T) {
+	at := func(v float64) *float64 { return &v }
+	c := fault.Case{Layout: topology.Layout{Links: []topology.Link{{ID: "L1", Minutes: at(5)}}, Boards: []topology.Board{{ID: "B1"}}}}
+	one, err1 := c.WithMinutes("L1", at(12))
+	two, err2 := one.WithMinutes("B1", at(0))
+	none, err3 := one.WithMinutes("L1", nil)
+	if err1 != nil || err2 != nil || err3 != nil {
+		t.Fatal(err1, err2, err3)
+	}
+	if c.Minutes != nil || len(one.Minutes) != 1 || one.Minutes["L1"] != 12 || len(two.Minutes) != 2 || none.Minutes != nil {
+		t.Errorf("%v, %v, %v, %v", c.Minutes, one.Minutes, two.Minutes, none.Minutes)
+	}
+	for name, try := range map[string]struct {
+		id string
+		m  *float64
+	}{"no such thing": {"L2", at(1)}, "nothing to clear": {"L2", nil}, "negative": {"L1", at(-1)}, "too long": {"L1", at(fault.MostMinutes + 1)},
+		"no number": {"L1", at(math.NaN())}, "without bound": {"L1", at(math.Inf(1))}} {
+		if got, err := one.WithMinutes(try.id, try.m); err == nil || len(got.Minutes) != 1 || got.Minutes["L1"] != 12 {
+			t.Errorf("%s: %v, %v", name, got.Minutes, err)
+		}
+	}
+}
+
 func TestNumber_SixDigitsAndNull(t *testing.T) {
 	for name, c := range map[string]struct {
 		n    fault.Number

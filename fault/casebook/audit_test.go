@@ -192,7 +192,7 @@ func TestAudit_FindsMissingAndForeignRows(t *testing.T) {
 		"readings": `INSERT INTO readings SELECT 'other', seq, 9, case_id, layout_version, 'r99', at, state_id, quantity, red, black, value, raw, relation,
 			instrument, range_max, resistor, resistor_from, resistor_to, test_volts, together_with, after_touch_s, who, note, supersedes, why, extra, stands FROM readings LIMIT 1`,
 		"states":            `INSERT INTO states (id, seq, ord, case_id, label) SELECT 'other', seq, 9, case_id, 's99' FROM states LIMIT 1`,
-		"cases":             `INSERT INTO cases SELECT 'other', seq, layout_version, title, symptom, present, source, extra FROM cases LIMIT 1`,
+		"cases":             `INSERT INTO cases SELECT 'other', seq, layout_version, title, symptom, present, source, extra, minutes FROM cases LIMIT 1`,
 		"noted":             `INSERT INTO noted SELECT 'other', seq, 9, case_id, layout_version, 'n99', at, who, place, what, why, extra FROM noted LIMIT 1`,
 		"marks":             `INSERT INTO marks SELECT 'other', seq, subject, 0 FROM marks LIMIT 1`,
 		"settings":          `INSERT INTO settings VALUES ('other', 'x')`,

@@ -70,7 +70,7 @@ const inUse = `SELECT 1 FROM readings WHERE layout_version = v.id UNION ALL SELE
 // readCase puts a case together from its rows.
 func readCase(q queryer, row caseRow) (c fault.Case, err error) {
 	c.Title, c.Now = row.title, row.present
-	if c.Extra, err = unpackExtra(row.extra); err != nil {
+	if c.Minutes, c.Extra, err = readMinutes(row); err != nil {
 		return c, err
 	}
 	if c.Layout, err = layoutOf(q, row.version); err != nil {

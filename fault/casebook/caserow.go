@@ -12,15 +12,15 @@ import (
 // A caseRow is what a case is besides the lists that belong to it.
 type caseRow struct {
 	id, version, title, symptom, present string
-	extra                                *string
+	minutes, extra                       *string
 }
 
 // caseRow reads a case that was not withdrawn.
 func (c *command) caseRow(id string) (caseRow, error) { return readCaseRow(c.tx, id) }
 
 func readCaseRow(q queryer, id string) (r caseRow, err error) {
-	ok, err := one(q, `SELECT id, layout_version, title, symptom, present, extra FROM cases t WHERE id = ? AND `+live,
-		[]any{id}, &r.id, &r.version, &r.title, &r.symptom, &r.present, &r.extra)
+	ok, err := one(q, `SELECT id, layout_version, title, symptom, present, minutes, extra FROM cases t WHERE id = ? AND `+live,
+		[]any{id}, &r.id, &r.version, &r.title, &r.symptom, &r.present, &r.minutes, &r.extra)
 	if err == nil && !ok {
 		err = missing("there is no such case, or it was taken back")
 	}

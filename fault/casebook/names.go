@@ -99,12 +99,13 @@ func nameOfState(before fault.State, known bool, s fault.State) string {
 		return "record state " + s.ID
 	}
 	var changes []string
+	changes = append(changes, moved(before.Open, s.Open, "opened")...)
+	changes = append(changes, moved(s.Open, before.Open, "closed")...)
+	changes = append(changes, boards(before, s)...)
 	for _, list := range []struct {
 		was, is   []string
 		into, out string
 	}{
-		{before.Open, s.Open, "opened", "closed"},
-		{before.Unplugged, s.Unplugged, "unplugged", "plugged in"},
 		{before.Removed, s.Removed, "removed", "put back"},
 		{before.Connected, s.Connected, "connected", "disconnected"},
 	} {
@@ -145,6 +146,17 @@ func flag(was, is *bool, yes, no, what string) []string {
 		return []string{yes}
 	}
 	return []string{no}
+}
+
+// boards says what a state changes about boards, one by one or all together.
+func boards(before, s fault.State) []string {
+	switch {
+	case before.Boards == s.Boards:
+		return append(moved(before.Unplugged, s.Unplugged, "unplugged"), moved(s.Unplugged, before.Unplugged, "plugged in")...)
+	case s.Boards == fault.BoardsOut:
+		return []string{"all boards as unplugged, or none fitted"}
+	}
+	return append([]string{"boards as plugged or not known"}, moved(nil, s.Unplugged, "unplugged")...)
 }
 
 func orUnknown(word string) string {

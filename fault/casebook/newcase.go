@@ -61,10 +61,17 @@ func (c *command) insertCase(whole fault.Case, version string, original []byte) 
 	if err != nil {
 		return "", err
 	}
+	var minutes any
+	if len(whole.Minutes) > 0 {
+		if minutes, err = packMinutes(whole.Minutes); err != nil {
+			return "", err
+		}
+	}
 	id, _ = c.add("cases")
 	c.caseID, c.subject = id, id
-	err = c.exec(`INSERT INTO cases (id, seq, layout_version, title, symptom, present, source, extra) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-		id, c.seq, version, whole.Title, symptom, whole.Now, source, extra)
+	err = c.exec(`INSERT INTO cases (id, seq, layout_version, title, symptom, present, minutes, source, extra)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		id, c.seq, version, whole.Title, symptom, whole.Now, minutes, source, extra)
 	if err != nil {
 		return "", err
 	}

@@ -125,9 +125,11 @@ func TestNames(t *testing.T) {
 	}{
 		{fault.State{Contactors: fault.Open, Monitor: fault.MonitorDisconnected, Open: []string{"SD", "L1"}}, "record SD as opened, L1 as opened"},
 		{fault.State{Contactors: fault.Open, Monitor: fault.MonitorDisconnected, Open: []string{"SD"}, Unplugged: []string{"B1"}}, "record L1 as closed, B1 as unplugged"},
+		{fault.State{Contactors: fault.Open, Monitor: fault.MonitorDisconnected, Open: []string{"SD"}, Boards: fault.BoardsOut}, "record all boards as unplugged, or none fitted"},
+		{fault.State{Contactors: fault.Open, Monitor: fault.MonitorDisconnected, Open: []string{"SD"}, Unplugged: []string{"B1"}}, "record boards as plugged or not known, B1 as unplugged"},
 		{fault.State{Contactors: fault.Closed, Wet: &yes, Torqued: &no}, "record SD as closed, B1 as plugged in, contactors as closed, monitor as not known, the pack as wet, mounts as loosened"},
 		{fault.State{Contactors: fault.Closed, Torqued: &no, Connected: []string{"charger"}}, "record charger as connected, wetness as not known"},
-		{fault.State{Contactors: fault.Closed, Torqued: &no, Connected: []string{"charger"}}, "record state s6"},
+		{fault.State{Contactors: fault.Closed, Torqued: &no, Connected: []string{"charger"}}, "record state s8"},
 	} {
 		must(b.RecordState(id, s.state, anna)).or(t)
 		want(s.name)
@@ -136,7 +138,7 @@ func TestNames(t *testing.T) {
 	want("present state not known")
 	must(b.AddState(id, fault.State{ID: "planned", Open: []string{"SD"}}, anna)).or(t)
 	want("state planned")
-	if c := theCase(t, b, id); c.Now != "" || len(c.States) != 7 {
+	if c := theCase(t, b, id); c.Now != "" || len(c.States) != 9 {
 		t.Errorf("%q, %d states", c.Now, len(c.States))
 	}
 	h := must(b.History(id, 2)).or(t)

@@ -188,7 +188,7 @@ const live = `COALESCE((SELECT withdrawn FROM marks WHERE subject = t.id ORDER B
 // The columns of a row that may change, by table.
 var writeBacks = map[string]string{
 	"cases": `UPDATE cases SET layout_version = ?1 ->> 'layout_version', title = ?1 ->> 'title',
-		symptom = ?1 ->> 'symptom', present = ?1 ->> 'present' WHERE id = ?1 ->> 'id'`,
+		symptom = ?1 ->> 'symptom', present = ?1 ->> 'present', minutes = ?1 ->> 'minutes' WHERE id = ?1 ->> 'id'`,
 	"layout_versions": `UPDATE layout_versions SET name = ?1 ->> 'name', body = ?1 ->> 'body' WHERE id = ?1 ->> 'id'`,
 	"settings":        `UPDATE settings SET value = ?1 ->> 'value' WHERE key = ?1 ->> 'key'`,
 }

@@ -2,6 +2,7 @@ package casebook_test
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"path/filepath"
 	"slices"
@@ -202,6 +203,39 @@ func (s *machine) Title(t *rapid.T) {
 		c.Title = title
 		s.m.changed(fmt.Sprintf("title %q -> %q", was, title), c)
 	}
+}
+
+func (s *machine) Minutes(t *rapid.T) {
+	c := s.m.now()
+	id := rapid.SampledFrom([]string{"SD", "B1"}).Draw(t, "thing")
+	var minutes *float64
+	if rapid.Bool().Draw(t, "some") {
+		v := float64(rapid.IntRange(0, 3).Draw(t, "minutes"))
+		minutes = &v
+	}
+	if err := s.b.SetMinutes(s.id, id, minutes, anna); err != nil {
+		t.Fatal(err)
+	}
+	was, had := c.Minutes[id]
+	c.Minutes = maps.Clone(c.Minutes)
+	name := "the access minutes of " + id
+	switch {
+	case minutes == nil && !had, had && minutes != nil && was == *minutes:
+		return // nothing happened
+	case minutes == nil:
+		name += fmt.Sprintf(" from %v to not recorded", was)
+		delete(c.Minutes, id)
+	case had:
+		name += fmt.Sprintf(" from %v to %v", was, *minutes)
+		c.Minutes[id] = *minutes
+	default:
+		name += fmt.Sprintf(" as %v", *minutes)
+		if c.Minutes == nil {
+			c.Minutes = map[string]float64{}
+		}
+		c.Minutes[id] = *minutes
+	}
+	s.m.changed(name, c)
 }
 
 func (s *machine) Undo(t *rapid.T) {
