@@ -39,6 +39,10 @@ type Store interface {
 	AddNoted(n fault.Noted) (fault.Noted, error)
 	// WithdrawNoted strikes out something that was noted, for a reason.
 	WithdrawNoted(id, why string) error
+	// SetMinutes records how many minutes a link or board takes to reach and open
+	// or unplug in this workshop, from 0 to fault.MostMinutes, in place of the
+	// layout's; nil takes that back. What is so already is no step.
+	SetMinutes(id string, minutes *float64) error
 	// SaveFinding keeps a finding that was computed from the case as it stands.
 	SaveFinding(f fault.Finding) error
 
