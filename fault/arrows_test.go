@@ -36,6 +36,7 @@ var arrows = map[string][]string{
 	"":                 {"topology", "fault", "fault/*", "assets", "ui"},
 
 	"fault/locate/choose": {},
+	"fault/reach/chart":   {"fault", "fault/reach"},
 
 	"fault/format/damage": {}, // for tests alone
 }
