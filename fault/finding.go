@@ -192,25 +192,28 @@ const (
 // A NextTest is a proposed action and the reading that follows it. What it
 // foretells is expected, not measured.
 type NextTest struct {
-	Kind       string      `json:"kind"`   // one of the Test words
-	Action     string      `json:"action"` // in words: what to do, then what to read
-	State      StateChange `json:"state"`
-	Red        string      `json:"red"`
-	Black      string      `json:"black"`
-	Resistor   string      `json:"resistor"`   // id of a test resistor across the probes; "" = none
-	Instrument string      `json:"instrument"` // the meter that it was worked out for; "" = none is recorded
-	Range      Number      `json:"range"`      // V, to lock on that meter; null where its ranges are not recorded
-	Watts      Number      `json:"watts"`      // W in the resistor at the bad end of the interval; null without one
-	Across     Number      `json:"across"`     // V at the resistor at the bad end of the interval; null without one
-	Bits       Number      `json:"bits"`       // expected information about what must come out
-	Minutes    Number      `json:"minutes"`    // of the change and the reading
-	Total      Number      `json:"total"`      // expected minutes until it is known, begun with this
-	Expected   Range2      `json:"expected"`   // V, 95 %
-	GapVolts   Range2      `json:"gap_volts"`  // V across the link once it is open, before it is touched; null without one
-	Then       []ThenTest  `json:"then"`       // what would come after it, the likeliest outcome first
-	Why        string      `json:"why"`        // in minutes and bits
-	NotChecked []string    `json:"not_checked"`
-	Cautions   []string    `json:"cautions"`
+	Kind     string      `json:"kind"`   // one of the Test words
+	Action   string      `json:"action"` // in words: what to do, then what to read
+	State    StateChange `json:"state"`
+	Red      string      `json:"red"`
+	Black    string      `json:"black"`
+	Resistor string      `json:"resistor"` // id of a test resistor; "" = none
+	// ResistorFrom and ResistorTo are where it goes; both "" = across the probes.
+	ResistorFrom string     `json:"resistor_from,omitempty"`
+	ResistorTo   string     `json:"resistor_to,omitempty"`
+	Instrument   string     `json:"instrument"` // the meter that it was worked out for; "" = none is recorded
+	Range        Number     `json:"range"`      // V, to lock on that meter; null where its ranges are not recorded
+	Watts        Number     `json:"watts"`      // W in the resistor at the bad end of the interval; null without one
+	Across       Number     `json:"across"`     // V at the resistor at the bad end of the interval; null without one
+	Bits         Number     `json:"bits"`       // expected information about what must come out
+	Minutes      Number     `json:"minutes"`    // of the change and the reading
+	Total        Number     `json:"total"`      // expected minutes until it is known, begun with this
+	Expected     Range2     `json:"expected"`   // V, 95 %
+	GapVolts     Range2     `json:"gap_volts"`  // V across the link once it is open, before it is touched; null without one
+	Then         []ThenTest `json:"then"`       // what would come after it, the likeliest outcome first
+	Why          string     `json:"why"`        // in minutes and bits
+	NotChecked   []string   `json:"not_checked"`
+	Cautions     []string   `json:"cautions"`
 }
 
 // A ThenTest is what would be proposed after one outcome of a test.

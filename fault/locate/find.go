@@ -30,7 +30,11 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 	if ctx.Err() != nil {
 		return fault.Finding{}, context.Cause(ctx)
 	}
-	return a.finding(), nil
+	f := a.finding()
+	if err := a.next(ctx, &f); err != nil {
+		return fault.Finding{}, err
+	}
+	return f, nil
 }
 
 var errTooFew = errors.New("no section has two independent readings to chassis in one state")

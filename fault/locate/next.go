@@ -1,0 +1,257 @@
+package locate
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"halfsplit/fault"
+	"halfsplit/topology"
+)
+
+// next fills in what to do next: by the planner where there is a posterior to plan
+// on, else what the verdict itself asks for.
+func (a *analysis) next(ctx context.Context, f *fault.Finding) error {
+	si := a.d.stateIndex(a.c.Now)
+	switch {
+	case len(a.net.Groups) == 0:
+		f.Stop = "The layout has no modules with groups yet: draw what was measured."
+	case si < 0:
+		f.Stop = "The present state is not recorded: record what is open, unplugged and connected now."
+	case a.c.States[si].Monitor == fault.MonitorActive:
+		f.Stop = "The insulation monitor is recorded active: isolate it by the maker's procedure, record that, and read again."
+	case f.Verdict == fault.TooFewReadings:
+		a.firstReadings(si, f)
+	case f.Verdict == fault.Inconsistent:
+		a.repeats(si, f)
+	case f.Verdict == fault.NoLeakTestNotProved:
+		a.proof(si, f)
+	case f.Verdict == fault.NoLeakTestProved:
+		f.Stop = "No leak is seen and the test is proved: in this state the voltage method has nothing more to measure. A leak may be there only wet, torqued, with the contactors closed, or under test volts."
+	case f.Verdict == fault.NotInString:
+		f.Stop = "The leak is not in the string: separate the loads and test each on its own, with the pack off them."
+	default:
+		return a.propose(ctx, si, f)
+	}
+	return nil
+}
+
+// bareTest is a proposed reading without a planner behind it.
+func (a *analysis) bareTest(kind string, red topology.NodeID) fault.NextTest {
+	m := move{kind: kind, node: red, minutes: readMinutes}
+	t := emptyTest(kind)
+	t.Action, t.Red, t.Black, t.Minutes = upperFirst(m.verb(a))+".", a.net.Name(red), "chassis", readMinutes
+	return t
+}
+
+// emptyTest is a test of which nothing is known yet.
+func emptyTest(kind string) fault.NextTest {
+	none := fault.NoNumber
+	return fault.NextTest{Kind: kind, NotChecked: []string{}, Cautions: []string{}, Then: []fault.ThenTest{}, Expected: noRange, GapVolts: noRange,
+		Bits: none, Total: none, Watts: none, Across: none, Range: none}
+}
+
+// firstReadings proposes what gives a section of the present state its two numbers:
+// the ends of the section that has one already, else of the largest.
+func (a *analysis) firstReadings(si int, f *fault.Finding) {
+	j := a.net.In(a.c.States[si].Setting())
+	m := a.meter()
+	best, most := -1, -1
+	for i := range j.Sections {
+		size := len(j.Sections[i].Groups)
+		if size > 0 && a.readIn(si, j, i) {
+			size += len(a.net.Groups)
+		}
+		if size > most {
+			best, most = i, size
+		}
+	}
+	if most <= 0 {
+		f.Stop = "Nothing of the string is left in this state."
+		return
+	}
+	sec := &j.Sections[best]
+	volts := j.Potentials(sec, a.d.cells[si].mean)[sec.To]
+	o := &foreteller{a: a}
+	for _, end := range []struct {
+		at   topology.NodeID
+		span fault.Range2
+	}{{sec.To, fault.Range2{Low: 0, High: fault.Number(volts)}}, {sec.From, fault.Range2{Low: fault.Number(-volts), High: 0}}} {
+		at := o.terminal(j, end.at)
+		if a.readAt(si, j, at) {
+			continue
+		}
+		t := a.bareTest(fault.TestRead, at)
+		t.Expected = end.span
+		t.Why = "A section tells its two numbers, how much it leaks and about where, from both of its ends, read one after the other with one meter."
+		a.fitMeter(&t, m, volts)
+		f.Next = append(f.Next, t)
+	}
+	if len(f.Next) == 0 {
+		a.repeats(si, f)
+	}
+}
+
+// fitMeter names the meter and the range to lock for a section's volts.
+func (a *analysis) fitMeter(t *fault.NextTest, m usedMeter, volts float64) {
+	if !m.known {
+		t.NotChecked = append(t.NotChecked, "No meter is recorded: its input resistance and accuracy are needed for what follows.")
+		return
+	}
+	t.Instrument = m.in.ID
+	for _, r := range m.in.Ranges {
+		if r.Max >= volts {
+			t.Range = fault.Number(r.Max)
+			return
+		}
+	}
+}
+
+// readIn says that some reading to chassis touched a section of the present state.
+func (a *analysis) readIn(si int, j *topology.Joined, sec int) bool {
+	return slices.ContainsFunc(a.d.obs, func(o observation) bool {
+		return o.reading.State == a.c.States[si].ID && !o.within &&
+			((!o.red.chassis() && j.SectionOf(o.red.node) == sec) || (!o.black.chassis() && j.SectionOf(o.black.node) == sec))
+	})
+}
+
+// readAt says that a conductor was read to chassis in the present state.
+func (a *analysis) readAt(si int, j *topology.Joined, at topology.NodeID) bool {
+	return slices.ContainsFunc(a.d.obs, func(o observation) bool {
+		if o.reading.State != a.c.States[si].ID || o.within || o.red.chassis() == o.black.chassis() {
+			return false
+		}
+		e := o.red
+		if e.chassis() {
+			e = o.black
+		}
+		return j.Conductor(e.node) == j.Conductor(at)
+	})
+}
+
+// repeats proposes taking the readings again that do not fit: those in doubt first,
+// else every one of the present state that may be the odd one.
+func (a *analysis) repeats(si int, f *fault.Finding) {
+	var ids []string
+	for _, d := range f.Doubts {
+		ids = append(ids, d.Reading)
+	}
+	ids = append(ids, a.suspect...)
+	for _, l := range f.LeftOut {
+		ids = append(ids, l.Reading)
+	}
+	for _, o := range a.d.obs {
+		ids = append(ids, o.id)
+	}
+	elsewhere := ""
+	for n, id := range ids {
+		r, ok := a.c.Reading(id)
+		if !ok || slices.Index(ids, id) < n || len(f.Next) == proposals || (n >= len(f.Doubts)+len(a.suspect) && len(f.Next) > 0) {
+			continue
+		}
+		if r.State != a.c.States[si].ID {
+			if elsewhere == "" {
+				elsewhere = fmt.Sprintf("%s was taken in state %s, which is not the present one.", r.ID, r.State)
+			}
+			continue
+		}
+		f.Next = append(f.Next, a.repeat(r))
+	}
+	if len(f.Next) == 0 {
+		if f.Stop = elsewhere; elsewhere == "" {
+			f.Stop = "No reading of the present state could be taken again: read both ends of a section to chassis."
+		}
+	}
+}
+
+func (a *analysis) repeat(r fault.Reading) fault.NextTest {
+	t := emptyTest(fault.TestRepeat)
+	t.Red, t.Black, t.Instrument, t.Minutes = r.Red, r.Black, r.Instrument, readMinutes
+	t.Action = fmt.Sprintf("Take %s again: red %s, black %s", r.ID, r.Red, r.Black)
+	if r.Resistor != nil {
+		t.Resistor, t.ResistorFrom, t.ResistorTo, t.Minutes = r.Resistor.ID, r.Resistor.From, r.Resistor.To, resistorMinutes
+		if r.AcrossProbes() {
+			t.ResistorFrom, t.ResistorTo = "", ""
+		}
+		t.Action += fmt.Sprintf(", %s from %s to %s", r.Resistor.ID, r.Resistor.From, r.Resistor.To)
+	}
+	t.Action += "."
+	if r.Range > 0 {
+		t.Range = fault.Number(r.Range)
+	}
+	t.Why = "The readings do not fit together; what this one shows a second time tells whether it is the odd one."
+	return t
+}
+
+// proof proposes the reading that proves the chassis reference: the test resistor to
+// another chassis piece than the meter's black lead.
+func (a *analysis) proof(si int, f *fault.Finding) {
+	var pieces []string
+	for _, p := range a.net.Layout.Chassis {
+		pieces = append(pieces, "chassis:"+p.ID)
+	}
+	j := a.net.In(a.c.States[si].Setting())
+	best := -1
+	for i := range j.Sections {
+		if best < 0 || len(j.Sections[i].Groups) > len(j.Sections[best].Groups) {
+			best = i
+		}
+	}
+	if best < 0 {
+		f.Stop = "Nothing of the string is left in this state."
+		return
+	}
+	sec := &j.Sections[best]
+	o := &foreteller{a: a}
+	from, to := o.terminal(j, sec.From), o.terminal(j, sec.To)
+	volts := j.Potentials(sec, a.d.cells[si].mean)[sec.To]
+	n := a.numberIn(si, best)
+	ohms := 1e6
+	if n >= 0 && a.numbers[n].ok && a.numbers[n].g > 0 {
+		ohms = 1 / a.numbers[n].g
+	}
+	r := a.resistorFor(volts, ohms)
+	switch {
+	case len(pieces) < 2:
+		f.Stop = "No leak is seen, and the test is not proved: draw a second chassis point, and put the test resistor from a terminal to it while the meter's black lead stays where it is."
+		return
+	case r == nil:
+		f.Stop = fmt.Sprintf("No leak is seen, and the test is not proved: no test resistor is recorded that stands %s with twice the watts.", voltsText(volts))
+		return
+	}
+	black, other := pieces[0], pieces[1]
+	if n >= 0 { // the clip stays where it was
+		for _, o := range a.d.obs {
+			if o.black.piece != "" && slices.Contains(pieces, "chassis:"+o.black.piece) {
+				black = "chassis:" + o.black.piece
+				other = pieces[slices.IndexFunc(pieces, func(p string) bool { return p != black })]
+			}
+		}
+	}
+	t := a.bareTest(fault.TestRead, from)
+	t.Black, t.Resistor, t.ResistorFrom, t.ResistorTo, t.Minutes = black, r.ID, a.net.Name(to), other, resistorMinutes
+	t.Action = fmt.Sprintf("Red %s, black %s, with %s from %s to %s.", t.Red, black, r.ID, t.ResistorFrom, other)
+	a.fitMeter(&t, a.meter(), volts)
+	t.Why = "A clip on paint reads like a healthy pack. With the resistor on another chassis point than the meter's clip, the reading moves as foretold only if both reach the same metal."
+	if m := a.meter(); m.known && n >= 0 && a.numbers[n].ok {
+		on := m.on(volts)
+		x := a.numbers[n]
+		all := x.g + on.siemens() + 1/r.Ohms
+		v := -(x.g*x.u + volts/r.Ohms) / all
+		sd := math.Hypot(on.sd(v), math.Abs(v+x.u)*x.g*x.relSD/all)
+		t.Expected = fault.Range2{Low: fault.Number(v - 2*sd), High: fault.Number(v + 2*sd)}
+		worst := math.Max(math.Abs(v+volts), volts)
+		t.Across, t.Watts = fault.Number(worst), fault.Number(worst*worst/r.Ohms)
+	}
+	t.Cautions = append(t.Cautions, fmt.Sprintf("%s joins a live pole to chassis: up to %s and %.2g W in it, expected, not measured. Fused lead, no bare ends, and off again after the reading.", r.ID, voltsText(volts), volts*volts/r.Ohms))
+	f.Next = append(f.Next, t)
+}
+
+// numberIn is the slot of a section of a state, -1 where it was not read.
+func (a *analysis) numberIn(si, sec int) int {
+	if s, ok := a.d.slotAt[[2]int{si, sec}]; ok && s < len(a.numbers) {
+		return s
+	}
+	return -1
+}
