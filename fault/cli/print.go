@@ -59,7 +59,11 @@ func (w *printed) now() string {
 	}
 	var is []string
 	is = append(is, listed("", s.Open, " recorded open")...)
-	is = append(is, listed("", s.Unplugged, " recorded unplugged")...)
+	if s.Boards == fault.BoardsOut {
+		is = append(is, "all boards recorded unplugged or none fitted")
+	} else {
+		is = append(is, listed("", s.Unplugged, " recorded unplugged")...)
+	}
 	is = append(is, listed("", s.Removed, " recorded removed")...)
 	if s.Contactors != "" {
 		is = append(is, "contactors recorded "+s.Contactors)

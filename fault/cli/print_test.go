@@ -82,6 +82,22 @@ func TestLocate_PrintedPage(t *testing.T) {
 	}
 }
 
+// The present state is said as it was recorded, all boards together among the rest.
+func TestLocate_PresentState(t *testing.T) {
+	p := cli.Program{Find: func(context.Context, fault.Case, []fault.Evidence) (fault.Finding, error) { return example(), nil }}
+	for state, want := range map[string]string{
+		`{"id": "s", "open": ["L1"]}`:                       "Present state: s (L1 recorded open, contactors not recorded).",
+		`{"id": "s", "open": ["L1"], "unplugged": ["B1"]}`:  "Present state: s (L1 recorded open, B1 recorded unplugged, contactors not recorded).",
+		`{"id": "s", "unplugged": ["B1"], "boards": "out"}`: "Present state: s (all boards recorded unplugged or none fitted, contactors not recorded).",
+	} {
+		layout := strings.Replace(small, `"links"`, `"boards": [{"id": "B1", "taps": ["M01.1"]}], "links"`, 1)
+		path := write(t, "c.json", `{"format": "halfsplit-case/1", "now": "s", "layout": `+layout+`, "states": [`+state+`]}`)
+		if _, page, errs := runWith(p.Run, "locate", path); !strings.Contains(strings.Join(strings.Fields(page), " "), want) { // lines are broken to fit
+			t.Errorf("%q is missing; %s\n%s", want, errs, page)
+		}
+	}
+}
+
 // A finding under a question carries its mark before anything that it says.
 func TestLocate_AFindingUnderAQuestionIsMarked(t *testing.T) {
 	p := cli.Program{Find: func(context.Context, fault.Case, []fault.Evidence) (fault.Finding, error) {

@@ -27,9 +27,12 @@ func TestStateLine(t *testing.T) {
 		edit func(*fault.Case)
 		want string
 	}{
-		"split":       {func(*fault.Case) {}, "Recorded: SD open, contactors open, monitor disconnected."},
-		"nothing":     {func(c *fault.Case) { c.Now = "" }, "State: not known."},
-		"not said":    {func(c *fault.Case) { c.States[1].Contactors = ""; c.States[1].Monitor = "" }, "Recorded: SD open, contactors not recorded, monitor not recorded."},
+		"split":     {func(*fault.Case) {}, "Recorded: SD open, contactors open, monitor disconnected."},
+		"nothing":   {func(c *fault.Case) { c.Now = "" }, "State: not known."},
+		"not said":  {func(c *fault.Case) { c.States[1].Contactors = ""; c.States[1].Monitor = "" }, "Recorded: SD open, contactors not recorded, monitor not recorded."},
+		"unplugged": {func(c *fault.Case) { c.States[1].Unplugged = []string{"B1"} }, "Recorded: SD open, B1 unplugged, contactors open, monitor disconnected."},
+		"boards out": {func(c *fault.Case) { c.States[1].Unplugged, c.States[1].Boards = []string{"B1"}, fault.BoardsOut },
+			"Recorded: SD open, all boards unplugged or none fitted, contactors open, monitor disconnected."},
 		"removed":     {func(c *fault.Case) { c.States[1].Removed = []string{"M03"} }, "Recorded: SD open, M03 removed, contactors open, monitor disconnected."},
 		"empty":       {func(c *fault.Case) { c.Layout = topology.Layout{} }, "State: no modules drawn."},
 		"no such one": {func(c *fault.Case) { c.Now = "later" }, "State: not known."},

@@ -29,7 +29,11 @@ func (p *Pack) StateLine() string {
 		}
 	}
 	add("open", s.Open)
-	add("unplugged", s.Unplugged)
+	if s.Boards == fault.BoardsOut {
+		parts = append(parts, "all boards unplugged or none fitted")
+	} else {
+		add("unplugged", s.Unplugged)
+	}
 	add("removed", s.Removed)
 	add("connected", s.Connected)
 	parts = append(parts, recorded("contactors", s.Contactors), recorded("monitor", s.Monitor))

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"halfsplit/fault"
 	"halfsplit/topology"
 	"halfsplit/ui/words"
 )
@@ -14,7 +15,10 @@ func (w *writer) board(b topology.Board) {
 	w.add(Block{Kind: Title, Text: "Board " + b.ID, Bold: true})
 	w.share(b.ID)
 	standing := "not recorded unplugged"
-	if slices.Contains(w.p.State.Unplugged, b.ID) {
+	switch {
+	case w.p.State.Boards == fault.BoardsOut:
+		standing = "recorded unplugged, with all boards"
+	case !w.p.State.Plugged(b.ID):
 		standing = "recorded unplugged"
 	}
 	if !w.p.Known {
@@ -24,11 +28,7 @@ func (w *writer) board(b topology.Board) {
 	if len(b.Taps) > 0 {
 		w.row("Its taps", fmt.Sprintf("%s to %s, %d of them", b.Taps[0], b.Taps[len(b.Taps)-1], len(b.Taps)))
 	}
-	if b.Minutes != nil {
-		w.row("To unplug it", fmt.Sprintf("%g%smin", *b.Minutes, words.Thin))
-	} else {
-		w.row("To unplug it", "minutes not recorded")
-	}
+	w.row("To unplug it", w.access(b.ID))
 	w.problems(b.ID)
 	if f := w.p.Result.Finding; f != nil {
 		for _, s := range f.Subtraction {
@@ -38,6 +38,20 @@ func (w *writer) board(b topology.Board) {
 		}
 	}
 	w.noted(func(place string) bool { return place == b.ID })
+}
+
+// access is how long a link or board takes, and whose figure that is where it is not
+// the layout's.
+func (w *writer) access(id string) string {
+	minutes, ok := w.p.Case.Access(id)
+	if !ok {
+		return "minutes not recorded"
+	}
+	s := fmt.Sprintf("%g%smin", minutes, words.Thin)
+	if _, own := w.p.Case.Minutes[id]; own {
+		s += ", this workshop's figure"
+	}
+	return s
 }
 
 // boardsAt are the boards with a tap in a module; a press leads to each.

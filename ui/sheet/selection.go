@@ -284,11 +284,7 @@ func (w *writer) link(l int) {
 		standing = "not known"
 	}
 	w.row("In this state", standing)
-	if link.Minutes != nil {
-		w.row("To open it", fmt.Sprintf("%g%smin", *link.Minutes, words.Thin))
-	} else {
-		w.row("To open it", "minutes not recorded")
-	}
+	w.row("To open it", w.access(link.ID))
 	w.share(link.ID)
 	w.problems(link.ID)
 	if w.p.IsOpen(l) {

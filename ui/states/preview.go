@@ -108,13 +108,13 @@ func cautions(p *facts.Pack, c Change) []sheet.Block {
 				continue
 			}
 			for _, bd := range p.Case.Layout.Boards {
-				if touches(bd, p.Net.Layout.Modules[m].ID) && !slices.Contains(p.State.Unplugged, bd.ID) && !said[bd.ID] {
+				if touches(bd, p.Net.Layout.Modules[m].ID) && p.State.Plugged(bd.ID) && !said[bd.ID] {
 					said[bd.ID] = true
 					say("Board " + bd.ID + " is not recorded unplugged: it can bridge the gap.")
 				}
 			}
 		}
-		if len(p.Case.Layout.Boards) == 0 {
+		if len(p.Case.Layout.Boards) == 0 && p.State.Boards != fault.BoardsOut {
 			say("No boards are drawn: whether one bridges the gap is not known.")
 		}
 		if at.Kind != topology.Contactor && p.State.Contactors != fault.Open {
@@ -123,6 +123,12 @@ func cautions(p *facts.Pack, c Change) []sheet.Block {
 	}
 	if c.Kind == Monitor && c.To == fault.MonitorActive {
 		say("With an active monitor no reading to chassis says anything about a leak.")
+	}
+	if c.Kind == Boards && c.To == fault.BoardsOut {
+		say("This is for when every monitoring board is off, those that are not drawn too, with its sense leads at the cell end, or when none is fitted. Leads that stay on the taps can leak to chassis and bridge a gap.")
+	}
+	if c.Kind == Boards && c.To == "" {
+		say("No board counts as unplugged then, not even one that was recorded unplugged by itself: each can bridge a gap.")
 	}
 	if c.Kind == Remove {
 		say("A removed module keeps its volts at its terminals.")

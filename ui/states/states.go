@@ -1,6 +1,6 @@
 // Package states is what can be changed about a pack's state, one thing at a
-// time: a link opened or closed, a board unplugged, a module removed, contactors,
-// the monitor. It says what would be recorded and what would be live then, and
+// time: a link opened or closed, a board unplugged or all of them, a module removed,
+// contactors, the monitor. It says what would be recorded and what would be live then, and
 // gives the state that a record makes.
 //
 // Recorded is not the metal: everything here is words about what a person says
@@ -19,8 +19,8 @@ import (
 // A Change is one thing that a person did to the pack.
 type Change struct {
 	Kind Kind
-	ID   string // of the link, board or module; "" for contactors and monitor
-	To   string // of Contactors and Monitor: the word that is recorded
+	ID   string // of the link, board or module; "" for what has no id
+	To   string // of Contactors, Monitor and Boards: the word that is recorded
 }
 
 // A Kind of change.
@@ -36,6 +36,7 @@ const (
 	PutBack
 	Contactors
 	Monitor
+	Boards // all of them together, drawn or not
 )
 
 var verbs = [...]string{Open: "opened", Close: "closed", Unplug: "unplugged", Plug: "plugged in", Remove: "removed", PutBack: "put back"}
@@ -47,6 +48,11 @@ func (c Change) Verb() string {
 		return "Record contactors as " + c.To
 	case Monitor:
 		return "Record monitor as " + c.To
+	case Boards:
+		if c.To == fault.BoardsOut {
+			return "Record all boards as unplugged, or none fitted"
+		}
+		return "Record boards as plugged or not known"
 	}
 	return "Record " + c.ID + " as " + verbs[c.Kind]
 }
@@ -76,12 +82,19 @@ func (c Change) wish() string {
 		return name + "_back"
 	case Contactors:
 		return "contactors_" + c.To
+	case Boards:
+		if c.To == fault.BoardsOut {
+			return "boards_out"
+		}
+		return "boards_in_or_not_known"
 	}
 	return "monitor_" + c.To
 }
 
 // Apply gives the state that a change makes of another. Nothing else changes:
-// what was not recorded stays not recorded.
+// what was not recorded stays not recorded. Where all boards were out, one that is
+// plugged in leaves the others of the layout unplugged, and what is not drawn not
+// known.
 func Apply(l topology.Layout, s fault.State, c Change) fault.State {
 	s.ID = c.wish()
 	switch c.Kind {
@@ -92,6 +105,12 @@ func Apply(l topology.Layout, s fault.State, c Change) fault.State {
 	case Unplug:
 		s.Unplugged = with(s.Unplugged, c.ID)
 	case Plug:
+		if s.Boards == fault.BoardsOut {
+			s.Boards = ""
+			for _, b := range l.Boards {
+				s.Unplugged = with(s.Unplugged, b.ID)
+			}
+		}
 		s.Unplugged = without(s.Unplugged, c.ID)
 	case Remove:
 		s.Removed = with(s.Removed, c.ID)
@@ -101,6 +120,11 @@ func Apply(l topology.Layout, s fault.State, c Change) fault.State {
 		s.Contactors = c.To
 	case Monitor:
 		s.Monitor = c.To
+	case Boards:
+		s.Boards = c.To
+		if c.To == "" {
+			s.Unplugged = nil // none is taken to be off
+		}
 	}
 	return s
 }
@@ -129,8 +153,8 @@ func Offers(p *facts.Pack, selected string) (own, rest []Change) {
 		if m, ok := p.Net.Module(name); ok {
 			own = append(own, module(p, m))
 			for _, b := range p.Case.Layout.Boards {
-				if touches(b, name) {
-					own = append(own, board(p, b.ID))
+				if c := board(p, b.ID); touches(b, name) && !slices.Contains(own, c) {
+					own = append(own, c)
 				}
 			}
 		}
@@ -143,7 +167,12 @@ func Offers(p *facts.Pack, selected string) (own, rest []Change) {
 		}
 	}
 	for _, b := range p.Case.Layout.Boards {
-		rest = append(rest, board(p, b.ID))
+		if c := board(p, b.ID); !slices.Contains(rest, c) {
+			rest = append(rest, c)
+		}
+	}
+	if c := boards(p); !slices.Contains(rest, c) {
+		rest = append(rest, c) // also where none is drawn: they may be there
 	}
 	if p.State.Contactors != fault.Open {
 		rest = append(rest, Change{Kind: Contactors, To: fault.Open})
@@ -177,11 +206,23 @@ func module(p *facts.Pack, m int) Change {
 	return Change{Kind: Remove, ID: id}
 }
 
+// board offers to unplug a board or to plug it in; while all of them are recorded
+// out together, to take that back.
 func board(p *facts.Pack, id string) Change {
-	if slices.Contains(p.State.Unplugged, id) {
+	switch {
+	case p.State.Boards == fault.BoardsOut:
+		return boards(p)
+	case !p.State.Plugged(id):
 		return Change{Kind: Plug, ID: id}
 	}
 	return Change{Kind: Unplug, ID: id}
+}
+
+func boards(p *facts.Pack) Change {
+	if p.State.Boards == fault.BoardsOut {
+		return Change{Kind: Boards}
+	}
+	return Change{Kind: Boards, To: fault.BoardsOut}
 }
 
 func touches(b topology.Board, module string) bool {
