@@ -40,7 +40,7 @@ func TestRun_ExitCodesAndOneLineErrors(t *testing.T) {
 		"nothing":           {nil, 2, "no command given"},
 		"help":              {[]string{"-h"}, 0, "halfsplit locate [-json] CASE.json"},
 		"help of a command": {[]string{"check", "-h"}, 0, "usage: halfsplit check LAYOUT.json"},
-		"unknown command":   {[]string{"reach"}, 2, `"reach" is no command`},
+		"unknown command":   {[]string{"roam"}, 2, `"roam" is no command`},
 		"no file":           {[]string{"locate"}, 2, "no file given"},
 		"two files":         {[]string{"locate", "a", "b"}, 2, "a second"},
 		"unknown option":    {[]string{"locate", "-xml", "a"}, 2, `unknown option "-xml"`},

@@ -17,6 +17,8 @@ const (
 	exitDone    = 0
 	exitProblem = 1 // check found something
 	exitBad     = 2 // bad input or bad use
+
+	exitInterrupted = 130 // by the person, as shells have it
 )
 
 // A Find turns a case into a finding; locate.Find is the one in use.
@@ -25,6 +27,8 @@ type Find func(context.Context, fault.Case, []fault.Evidence) (fault.Finding, er
 // A Program is the commands with what they need.
 type Program struct {
 	Find Find
+
+	errs io.Writer // where the progress of long work is shown
 }
 
 // A command reads its arguments and writes its output; what it returns besides
@@ -38,6 +42,7 @@ func commands() []command {
 	return []command{
 		{"locate", "[-json] CASE.json", "what the readings say about where the leak is", Program.locate},
 		{"check", "LAYOUT.json", "what to look at in a layout; exit 1 if there is anything", Program.check},
+		{"reach", reachUsage, "how small a place, from which states, how often right (simulated)", Program.reach},
 		{"audit", auditUsage, "whether a casebook's log and rows belong together; exit 1 if not", Program.audit},
 	}
 }
@@ -60,6 +65,7 @@ func Run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 
 // Run runs a command and returns the exit code.
 func (p Program) Run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	p.errs = stderr
 	return whole(stdout, stderr, func(out io.Writer) (int, error) { return p.dispatch(ctx, args, out) })
 }
 
@@ -75,6 +81,9 @@ func whole(stdout, stderr io.Writer, f func(io.Writer) (int, error)) int {
 		return code
 	}
 	fmt.Fprintln(stderr, format.OneLine(err.Error()))
+	if errors.Is(err, context.Canceled) {
+		return exitInterrupted
+	}
 	return exitBad
 }
 
@@ -111,7 +120,15 @@ func usage(out io.Writer) {
 	fmt.Fprintln(out, "Bad input: one line on standard error with file, place and reason, and exit 2.")
 }
 
-func row(out io.Writer, left, right string) { fmt.Fprintf(out, "  %-38s %s\n", left, right) }
+// row writes a command and what it is about; a long command has a line to itself.
+func row(out io.Writer, left, right string) {
+	const column = 38
+	if len(left) > column {
+		fmt.Fprintf(out, "  %s\n", left)
+		left = ""
+	}
+	fmt.Fprintf(out, "  %-*s %s\n", column, left, right)
+}
 
 // oneFile takes the flags and the single file of a command.
 func oneFile(name, usage string, args []string, flags map[string]*bool) (string, error) {

@@ -9,13 +9,18 @@ import (
 	"halfsplit/fault"
 )
 
-// Near is how much wider than the narrowest a place may be and still counts as
-// pinned as closely as this pack allows.
-const Near = 1.3
+// Pinned is the half-width, in groups, up to which a place counts as pinned: the
+// leak path's own potential leaves 1.96 × 0.5 groups that no meter narrows, and
+// this is 1.3 times that.
+const Pinned = 1.3 * 1.96 * pathSD
 
 // Basis says what an answer is: simulated, from how many packs, with which seed.
 func (a Answer) Basis() string {
-	return fmt.Sprintf("Simulated: %d packs with one hidden leak for each of %d leak sizes, the same packs in every state, seed %d. Expected, not measured.", a.Trials, len(a.Ohms), a.Seed)
+	packs := "1 pack"
+	if a.Trials > 1 {
+		packs = fmt.Sprintf("%d packs", a.Trials)
+	}
+	return fmt.Sprintf("Simulated: %s with one hidden leak for each of %d leak sizes, the same packs in every state, seed %d. Expected, not measured.", packs, len(a.Ohms), a.Seed)
 }
 
 // With names what is read with.
@@ -35,22 +40,10 @@ func (a Answer) Headlines() []string {
 	return out
 }
 
-// narrowest is the least median half-width of all cells.
-func (a Answer) narrowest() float64 {
-	least := math.Inf(1)
-	for _, row := range a.Cells {
-		for _, c := range row {
-			least = math.Min(least, c.Half.Median)
-		}
-	}
-	return least
-}
-
-// pinned is how many leak sizes, from the smallest, are pinned about as closely as
-// anything on this pack.
+// pinned is how many leak sizes, from the smallest, are pinned.
 func (a Answer) pinned(s int) (n int) {
 	for _, c := range a.Cells[s] {
-		if !c.Placed() || c.Half.Median > Near*a.narrowest() {
+		if !c.Placed() || c.Half.Median > Pinned {
 			break
 		}
 		n++
@@ -88,7 +81,7 @@ func (a Answer) headline(s int) string {
 	} else {
 		upTo = "The"
 	}
-	fmt.Fprintf(&text, ". %s true module leads in %s and is in the 95 %% set in %s.", upTo, Percent(first, trials), Percent(inside, trials))
+	fmt.Fprintf(&text, ". %s true module leads in %d of %d packs and is in the 95 %% set in %d.", upTo, first, trials, inside)
 	return text.String()
 }
 
@@ -132,8 +125,7 @@ func Size(ohms float64) string {
 	return strconv.FormatFloat(fault.Round(ohms/scale), 'f', -1, 64) + fault.ThinSpace + unit
 }
 
-// Percent is a share of trials in whole percent. What did not happen in any of them
-// may still happen: the line that says how many there were stands beside it.
+// Percent is a share of trials in whole percent, for what is no claim of certainty.
 func Percent(n, of int) string { return fmt.Sprintf("%.0f %%", 100*float64(n)/float64(max(1, of))) }
 
 // MinutesWords are the minutes of opening a state's links.
@@ -167,4 +159,20 @@ func Most(counts []Count, trials int) string {
 		return counts[0].What
 	}
 	return counts[0].What + " " + Percent(counts[0].N, trials)
+}
+
+// OhmsWords say whether the leak's ohms come out as a value or as a bound, and in how
+// many packs.
+func (c Cell) OhmsWords() string {
+	switch {
+	case c.Measured == 0 && c.Bounded == 0:
+		return "none"
+	case c.Measured == c.Trials:
+		return "value"
+	case c.Bounded == c.Trials:
+		return "bound"
+	case c.Measured >= c.Bounded:
+		return "value " + Percent(c.Measured, c.Trials)
+	}
+	return "bound " + Percent(c.Bounded, c.Trials)
 }
