@@ -117,7 +117,7 @@ func (d *Desk) findingBlocks() []sheet.Block {
 		return []sheet.Block{{Kind: sheet.Title, Text: "What if: being computed", Bold: true}, {Kind: sheet.Para, Text: "What would be found " + a.asked + " is being worked out. Escape cancels."},
 			{Kind: sheet.Soft, Text: whatif.NotRecorded}}
 	}
-	b := sheet.Finding(d.seen(), d.folds)
+	b := sheet.FindingWith(d.seen(), d.folds, d.lead)
 	if d.deps.FindIf == nil || d.pack.Result.Finding == nil {
 		return b
 	}

@@ -108,7 +108,7 @@ func (d *Desk) pageCommands() {
 // recordCommands are those that change the case. The primary one is at the foot
 // of every sheet.
 func (d *Desk) recordCommands() {
-	c := d.set.Add(&command.Command{Name: "Enter a reading", Help: "Enter a reading at what is selected, or correct the reading that is", Keys: "Enter",
+	c := d.set.Add(&command.Command{Name: "Enter a reading", Help: "The button at the foot of the sheet: take the proposed test, enter a reading at what is selected, or correct the reading that is", Keys: "Enter",
 		Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Do: func() { _, _, do := d.primaryAction(); do() }, Label: func() string {
 			label, _, _ := d.primaryAction()
 			return label
@@ -116,6 +116,7 @@ func (d *Desk) recordCommands() {
 	d.primary = command.NewChip(c, d.set)
 	d.primary.Primary = true
 	d.chips = append(d.chips, d.primary)
+	d.proposalCommands()
 	d.button(d.pageChips, &command.Command{Name: "State", Help: "Record a link as opened or closed, a board, a module, contactors or the monitor", Keys: "S", Runes: "s",
 		Do: d.openStates, On: func() bool { return d.page == statePage }})
 	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})

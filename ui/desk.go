@@ -110,7 +110,11 @@ type Desk struct {
 	glide    ruler.Glide
 	look     plan.Options // what the plan is shaded by, and where its scales end
 	selected string
+	pointed  bool // selected since the finding's page was opened
 	page     page
+	lead     int // of the finding's tests, the one that leads
+	minutes  typedMinutes
+	marks    [2]string // the places of RED and BLACK that the drawings mark
 	folds    sheet.Folds
 	doubting doubting
 	reason   reason
@@ -281,7 +285,7 @@ func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
 func (d *Desk) blocks() []sheet.Block {
 	switch d.page {
 	case selectionPage:
-		return d.selectionBlocks()
+		return d.withMinutes(d.selectionBlocks())
 	case keysPage:
 		return sheet.Keys(d.set.Helped())
 	case entryPage:
@@ -315,7 +319,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case guidePage:
 		return d.advising.guide.Blocks(d.world())
 	}
-	return withAdvice(d.findingBlocks())
+	return withAdvice(d.withMinutes(d.findingBlocks()))
 }
 
 type planSubject struct{ d *Desk }
@@ -324,6 +328,7 @@ func (s planSubject) Fit(w, h float64) scene.View { return s.d.plan.Fit(w, h) }
 func (s planSubject) Scene(v scene.View) *scene.List {
 	o := s.d.look
 	o.Selected = s.d.selected
+	o.Red, o.Black = s.d.leads()
 	return s.d.marked(s.d.plan.Scene(v, o, easel.Measure), v)
 }
 
@@ -331,7 +336,9 @@ type rulerSubject struct{ d *Desk }
 
 func (s rulerSubject) Fit(w, h float64) scene.View { return s.d.ruler.Fit(w, h) }
 func (s rulerSubject) Scene(v scene.View) *scene.List {
-	return s.d.marked(s.d.ruler.Scene(v, ruler.Options{Selected: s.d.selected, Glide: s.d.glide}, easel.Measure), v)
+	o := ruler.Options{Selected: s.d.selected, Glide: s.d.glide}
+	o.Red, o.Black = s.d.leads()
+	return s.d.marked(s.d.ruler.Scene(v, o, easel.Measure), v)
 }
 
 // showAll draws everything again; refit shows the wholes.
@@ -350,6 +357,14 @@ func (d *Desk) showAll(refit bool) {
 
 // showSheet draws the sheet again, from its top if asked.
 func (d *Desk) showSheet(top bool) {
+	if d.minutes.page != d.page {
+		d.minutes = typedMinutes{}
+	}
+	if red, black := d.leads(); d.marks != [2]string{red, black} {
+		d.marks = [2]string{red, black}
+		d.planPane.Refresh()
+		d.rulerPane.Refresh()
+	}
 	d.paper.Refresh()
 	if top {
 		d.paperRoll.Offset = fyne.NewPos(0, 0)

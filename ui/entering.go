@@ -72,6 +72,9 @@ func (d *Desk) entryRune(r rune) bool {
 		return true
 	case '?', 'n', 'N', 'i', 'I':
 		return false // the list of keys, the name, the instruments
+	case 'x', 'X':
+		d.acrossFirst()
+		return true
 	case 's', 'S':
 		return d.form.Raw != "" // the state, while nothing is typed
 	case 'r', 'R':
@@ -161,6 +164,9 @@ func (d *Desk) pickEntry(id string) {
 		return
 	case entry.KitID:
 		d.openKit()
+		return
+	case entry.GapID:
+		d.acrossFirst()
 		return
 	}
 	if row, ok := entry.RowOf(id); ok {
@@ -272,7 +278,12 @@ func (d *Desk) saveReading() {
 		d.say("Saved: " + name + afterWords(r) + ".")
 		return
 	}
+	proposed := f.IsProposed(d.pack)
 	d.form = f.Saved(d.pack, name)
+	if proposed {
+		d.testTaken(name + settledWords(settled))
+		return
+	}
 	if d.returnToSocket() {
 		d.say("Saved: " + name + settledWords(settled) + ". Back at the socket's path.")
 		return

@@ -80,6 +80,7 @@ func (d *Desk) done(run int, f fault.Finding, signs []cells.Signature, err error
 		d.say("The finding failed.")
 	default:
 		d.startGlide()
+		d.lead = 0
 		d.result = facts.Result{Status: facts.Ready, Finding: &f, Signs: signs}
 		if err := d.store.SaveFinding(f); err != nil {
 			d.say("The finding could not be kept: " + err.Error() + ".")

@@ -46,6 +46,7 @@ func TestFold_ComesFromAnotherPageAndSaysWhenThereIsNothing(t *testing.T) {
 	if r.page != findingPage || !strings.Contains(r.onSheet(), "f = 68.1 / (68.1 + 125.9)") {
 		t.Errorf("W shows page %d:\n%s", r.page, r.onSheet())
 	}
+	r.result.Finding.Next = r.result.Finding.Next[:1]
 	r.typed("z")
 	if !strings.Contains(r.happened, "nothing to show") {
 		t.Errorf("with one next test it says %q", r.happened)

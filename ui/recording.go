@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"halfsplit/fault"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/states"
 )
@@ -18,6 +19,7 @@ type recording struct {
 	at     int
 	asked  bool // the second step: offers[at] is shown in full
 	failed string
+	then   *fault.NextTest // the offers are the steps before it, one after another; nil = no such test
 }
 
 const offerID = "offer:"
@@ -57,6 +59,10 @@ func (d *Desk) recordState() {
 	}
 	d.page = findingPage
 	d.afterCommand()
+	if d.change.then != nil {
+		d.goOnWithTest(c)
+		return
+	}
 	d.form = d.form.NewState(d.pack)
 	if strings.HasPrefix(d.selected, "node:") {
 		d.choose(d.form.Selected())
@@ -93,7 +99,10 @@ func (d *Desk) stateKey(k fyne.KeyName) bool {
 	r := &d.change
 	switch k {
 	case fyne.KeyEscape:
-		if r.asked {
+		if r.then != nil {
+			d.showFinding()
+			d.say("Nothing was recorded.")
+		} else if r.asked {
 			r.asked = false
 			d.showSheet(true)
 			d.showChips()

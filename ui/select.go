@@ -37,7 +37,7 @@ func (d *Desk) pick(id string) {
 // pickOnSheet selects what a line of the sheet names, or opens a fold.
 func (d *Desk) pickOnSheet(id string) {
 	switch {
-	case d.pickFold(id), d.pickAdvice(id):
+	case d.pickFold(id), d.pickAdvice(id), d.pickProposal(id):
 		return
 	case id == photosID:
 		d.openPhotos()
@@ -110,9 +110,11 @@ func (d *Desk) pickOnSheet(id string) {
 // choose selects on both drawings.
 func (d *Desk) choose(id string) {
 	if id == d.selected {
+		d.pointed = id != ""
 		return
 	}
-	d.selected = id
+	d.selected, d.pointed = id, id != ""
+	d.minutes = typedMinutes{}
 	d.planPane.Refresh()
 	d.rulerPane.Refresh()
 	d.reveal()
@@ -252,7 +254,7 @@ func (d *Desk) details() {
 }
 
 func (d *Desk) showFinding() {
-	d.page = findingPage
+	d.page, d.pointed = findingPage, false
 	d.showSheet(true)
 	d.showChips()
 }

@@ -14,6 +14,9 @@ import (
 // typed gives a character to the page that is typed into, before the commands
 // have it.
 func (d *Desk) typed(r rune) bool {
+	if d.minutes.of != "" {
+		return d.minutesRune(r)
+	}
 	switch d.page {
 	case entryPage:
 		return d.entryRune(r)
@@ -44,6 +47,9 @@ func (d *Desk) typed(r rune) bool {
 
 // typedKey does the same for keys without a character.
 func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
+	if d.minutes.of != "" {
+		return d.minutesKey(k.Name)
+	}
 	switch d.page {
 	case entryPage:
 		return d.entryKey(k.Name)
@@ -112,6 +118,9 @@ func (d *Desk) selectionBlocks() []sheet.Block {
 // primaryAction is what the button at the foot of the sheet does on this page:
 // it is at the same place on every sheet.
 func (d *Desk) primaryAction() (label, key string, do func()) {
+	if d.minutes.of != "" {
+		return d.minutes.label(), "Enter", d.keepMinutes
+	}
 	switch d.page {
 	case entryPage:
 		return "Save this reading", "Enter", d.saveReading
@@ -140,6 +149,10 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 	case guidePage:
 		label, a := d.advising.guide.Primary(d.world())
 		return label, "Enter", func() { d.act(a) }
+	case findingPage:
+		if label, do, ok := d.proposedAction(); ok {
+			return label, "Enter", do
+		}
 	case undoPage:
 		return "Leave everything as it is", "Esc", func() { d.undoKey(fyne.KeyEscape) }
 	}

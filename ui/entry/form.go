@@ -27,11 +27,12 @@ const (
 	WithResistor             // the same with the test resistor across the probes
 	Insulation               // an insulation tester from a place to chassis
 	Across                   // between the two ends of a link
+	Between                  // between two other places
 	kinds
 )
 
 // KindNames are the kinds in words.
-var KindNames = [kinds]string{"Module volts", "Group volts", "To chassis", "To chassis, with resistor", "Insulation", "Across a link"}
+var KindNames = [kinds]string{"Module volts", "Group volts", "To chassis", "To chassis, with resistor", "Insulation", "Across a link", "Between two places"}
 
 // testVolts are the forced volts that can be chosen, red above black.
 var testVolts = []float64{500, -500, 250, -250, 100, -100, 50, -50, 1000, -1000}
@@ -58,13 +59,14 @@ type Form struct {
 	Last       string // what was saved last, in words
 	Corrects   string // id of the reading that this one replaces
 	Why        string
-	Failed     string // why the last try to save did not work
+	Failed     string   // why the last try to save did not work
+	For        Proposal // the proposed reading that it was opened for; the zero Proposal = none
 }
 
 // Begin starts a form for what is selected. Instrument, range, resistor and unit
 // stay as they were.
 func Begin(p *facts.Pack, selected string, was Form) Form {
-	f := Form{Instrument: was.Instrument, Range: was.Range, Resistor: was.Resistor, Force: was.Force, Millivolts: was.Millivolts, Comma: was.Comma, Last: was.Last, Kind: was.Kind}
+	f := Form{Instrument: was.Instrument, Range: was.Range, Resistor: was.Resistor, Force: was.Force, Millivolts: was.Millivolts, Comma: was.Comma, Last: was.Last, Kind: was.Kind, For: was.For}
 	f = f.furnish(p)
 	kind, name, _ := strings.Cut(selected, ":")
 	switch kind {
@@ -96,7 +98,7 @@ func Begin(p *facts.Pack, selected string, was Form) Form {
 		f.Module = moduleOf(p, name)
 		return f
 	}
-	if f.Kind == Across {
+	if f.Kind == Across || f.Kind == Between {
 		f.Kind = ModuleVolts
 	}
 	if order := Order(p); len(order) > 0 {

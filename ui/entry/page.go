@@ -19,6 +19,7 @@ const (
 	WhoID   = "entry:who"
 	KitID   = "entry:kit"
 	FieldID = "entry:field"
+	GapID   = "entry:gap"
 )
 
 // RowOf is the row that an id belongs to.
@@ -35,6 +36,9 @@ func RowOf(id string) (Row, bool) {
 func (f Form) Blocks(p *facts.Pack, who string) []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: f.Title() + f.Of(p), Bold: true}, f.leads(p), f.tiles(p)}
 	b = append(b, f.field(p)...)
+	if link, ok := f.GapFirst(p); ok {
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: GapID, Text: "First read across " + link + ", before its far side is touched (X)", Value: "What is expected there is shown once a value is typed."})
+	}
 	if s := f.Next(p); s != "" {
 		b = append(b, sheet.Block{Kind: sheet.Soft, Text: s})
 	}
@@ -87,29 +91,12 @@ func (f Form) leads(p *facts.Pack) sheet.Block {
 	case Insulation:
 		b.Text = "MΩ"
 	case WithResistor:
-		b.Value = resistorWords(p, f.Resistor)
-	}
-	return b
-}
-
-// resistorWords are a test resistor with its ohms, watts and volts.
-func resistorWords(p *facts.Pack, id string) string {
-	r, ok := p.Case.Resistor(id)
-	if !ok {
-		return "no test resistor in this case"
-	}
-	s := r.ID + ", " + words.Ohms(r.Ohms)
-	for _, x := range []struct {
-		v    float64
-		unit string
-	}{{r.Watts, "W"}, {r.MaxVolts, "V"}} {
-		if x.v > 0 {
-			s += ", " + strconv.FormatFloat(x.v, 'g', -1, 64) + words.Thin + x.unit
-		} else {
-			s += ", " + x.unit + " not recorded"
+		b.Value = sheet.ResistorWords(p, f.Resistor)
+		if at, apart := f.fitted(p); apart {
+			b.Value += ", from " + at.From + " to " + at.To + ", not across the probes"
 		}
 	}
-	return s
+	return b
 }
 
 // field is what was typed, what it means, and what stands out about it.
@@ -129,6 +116,7 @@ func (f Form) field(p *facts.Pack) []sheet.Block {
 		out = append(out, sheet.Block{Kind: sheet.Big, Value: "…"}, sheet.Block{Kind: sheet.Doubt, Text: sentence(err.Error())})
 	default:
 		out = append(out, sheet.Block{Kind: sheet.Big, Value: f.Echo(e)})
+		out = append(out, f.compared(p, e.Value)...)
 		if d := f.Doubt(p); d != "" {
 			out = append(out, sheet.Block{Kind: sheet.Doubt, Text: d + " It can be saved as it is."})
 		}
@@ -137,6 +125,20 @@ func (f Form) field(p *facts.Pack) []sheet.Block {
 		out = append(out, sheet.Block{Kind: sheet.Caution, Text: "Not saved: " + sentence(f.Failed)})
 	}
 	return out
+}
+
+// compared sets what is typed beside what was expected of it; before it is typed
+// the page keeps that back.
+func (f Form) compared(p *facts.Pack, v float64) []sheet.Block {
+	e, ok := f.expected(p)
+	if !ok {
+		return nil
+	}
+	b := []sheet.Block{{Kind: sheet.Row, Text: "Expected, not measured", Value: e.words(), Computed: true}}
+	if e.in(v) && !(e.link != "" && e.copied(v)) {
+		b = append(b, sheet.Block{Kind: sheet.Soft, Text: "What is typed agrees with it."})
+	}
+	return b
 }
 
 func sentence(s string) string {
@@ -175,7 +177,11 @@ func (f Form) tiles(p *facts.Pack) sheet.Block {
 	}
 	switch f.Kind {
 	case WithResistor:
-		t = append(t, sheet.Tile{ID: ids[Fitted], Name: "Resistor across the probes", Value: orNone(f.Resistor, "none in this case"), On: on(Fitted), Fixed: len(p.Case.Resistors) < 2})
+		where := "Resistor across the probes"
+		if at, apart := f.fitted(p); apart {
+			where = "Resistor, " + at.From + " to " + at.To
+		}
+		t = append(t, sheet.Tile{ID: ids[Fitted], Name: where, Value: orNone(f.Resistor, "none in this case"), On: on(Fitted), Fixed: len(p.Case.Resistors) < 2})
 	case Insulation:
 		t = append(t, sheet.Tile{ID: ids[Forced], Name: "Test volts, red above black", Value: fmt.Sprintf("%+g%sV", f.Force, words.Thin), On: on(Forced)})
 	default:

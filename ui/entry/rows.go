@@ -100,6 +100,9 @@ func (f Form) changeKind(p *facts.Pack, by int) Form {
 	}
 	was := f.Kind
 	f.Kind = next(options, f.Kind, by)
+	if was == Between {
+		f.Black = "chassis"
+	}
 	if f.Kind == Across {
 		l, _ := p.Net.Link(f.Link)
 		f.Red, f.Black = p.Net.Layout.Links[l].To, p.Net.Layout.Links[l].From
@@ -169,7 +172,7 @@ func places(p *facts.Pack) []string {
 
 // blacks are where the black lead can be.
 func (f Form) blacks(p *facts.Pack) []string {
-	if f.Kind == ModuleVolts || f.Kind == GroupVolts || f.Kind == Across {
+	if f.Kind == ModuleVolts || f.Kind == GroupVolts || f.Kind == Across || f.Kind == Between {
 		return []string{f.Black}
 	}
 	out := []string{"chassis"}
@@ -285,6 +288,9 @@ func sectionEnds(p *facts.Pack) []string {
 // empty.
 func (f Form) Saved(p *facts.Pack, words string) Form {
 	f.Last, f.Corrects, f.Why = words, "", ""
+	if f.Kind == Across && f.Link == f.For.Gap && f.For.State == p.Case.Now { // on to what the gap was opened for
+		return f.ToProposed(p)
+	}
 	if strings.Contains(f.Raw, ",") { // it was understood as a decimal mark
 		f.Comma = true
 	}

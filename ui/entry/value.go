@@ -76,7 +76,8 @@ func (f Form) Reading(p *facts.Pack) (fault.Reading, error) {
 		if f.Resistor == "" {
 			return r, errors.New("this case has no test resistor yet: add one with its measured ohms, watts and volts")
 		}
-		r.Resistor = &fault.Fitted{ID: f.Resistor, From: f.Red, To: f.Black}
+		at, _ := f.fitted(p)
+		r.Resistor = &at
 	case Insulation:
 		r.TestVolts, r.Range = f.Force, 0
 	case GroupVolts:
@@ -106,7 +107,11 @@ func (f Form) Doubt(p *facts.Pack) string {
 		}
 		return ""
 	}
-	if e, ok := p.Expect(r); ok {
+	if e, ok := f.expected(p); ok {
+		if d := e.doubt(r.Value); d != "" {
+			return d
+		}
+	} else if e, ok := p.Expect(r); ok {
 		if d := e.Doubt(r.Value); d != "" {
 			return d
 		}

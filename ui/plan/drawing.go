@@ -101,6 +101,7 @@ func niceAbove(v float64) float64 {
 type Options struct {
 	Mode         Mode
 	Selected     string  // id of a target
+	Red, Black   string  // places that the leads go to, marked; "" = none
 	MedianEnd    float64 // V; 0 = the first of MedianEnds
 	PotentialEnd float64 // V; 0 = the first of PotentialEnds
 	AgeEnd       float64 // hours; 0 = the first of AgeEnds
@@ -184,6 +185,7 @@ func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.
 	} else {
 		f.selection()
 	}
+	f.leads()
 	f.furniture()
 	return f.l
 }

@@ -161,6 +161,8 @@ func (r *Ruler) gapWide(w float64) float64 {
 // Options choose what is drawn.
 type Options struct {
 	Selected string // id of a target
+	Red      string // taps that the leads go to, marked; "" = none
+	Black    string
 	Glide    Glide
 }
 
@@ -206,6 +208,7 @@ func (r *Ruler) Scene(v scene.View, o Options, measure scene.Measurer) *scene.Li
 		f.string(s)
 	}
 	f.tapMark()
+	f.leads()
 	f.scale()
 	if top, bottom := f.v.OffY, f.v.OffY+f.high; top < -2 || bottom > f.v.H+2 {
 		f.l.Rect("", f.pinned(f.v.W-150, f.v.H-18), f.pinned(f.v.W, f.v.H), scene.Ink(theme.Paper), scene.Paint{}, 0, 0)

@@ -11,22 +11,24 @@ type Kind uint8
 
 // The kinds.
 const (
-	Title   Kind = iota // a heading
-	Para                // a sentence or more
-	Soft                // a remark
-	Big                 // the number in hand, with what it is below
-	Row                 // a name and its value
-	Bar                 // a name, a bar, a share
-	Item                // one of a list
-	Fold                // what opens and closes; ID names it
-	Worked              // one line of "Why?": what it is, and the equation
-	Caution             // what must not be missed
-	Input               // a field: Text names it, Value is what was typed, Unit stands at its end
-	Doubt               // a question about what was typed
-	Leads               // the lead picture
-	Tiles               // choices in two columns; a press takes the next option
-	Pad                 // keys to type with, by rows
-	Action              // a line of touch height that can be pressed
+	Title       Kind = iota // a heading
+	Para                    // a sentence or more
+	Soft                    // a remark
+	Big                     // the number in hand, with what it is below
+	Row                     // a name and its value
+	Bar                     // a name, a bar, a share
+	Item                    // one of a list
+	Fold                    // what opens and closes; ID names it
+	Worked                  // one line of "Why?": what it is, and the equation
+	Caution                 // what must not be missed
+	Input                   // a field: Text names it, Value is what was typed, Unit stands at its end
+	Doubt                   // a question about what was typed
+	Leads                   // the lead picture
+	Tiles                   // choices in two columns; a press takes the next option
+	Pad                     // keys to type with, by rows
+	Action                  // a line of touch height that can be pressed
+	Step                    // one of the steps in their order: Value is its number, Unit its symbol
+	LeadPicture             // a proposed reading, drawn
 )
 
 // A Block is one piece of the page.
@@ -42,6 +44,9 @@ type Block struct {
 	On    bool       // the keyboard is on it
 	Tiles []Tile     // of Tiles; the first two of Leads
 	Keys  [][]string // of a Pad
+	Lead  *Lead      // of a LeadPicture
+
+	Computed bool // of a Row: its value is worked out, not measured
 }
 
 // A Tile is a choice: its name small, the option that is chosen below it.

@@ -7,7 +7,6 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/topology"
-	"halfsplit/ui/words"
 )
 
 // board is the page of a cell-monitoring board with its sense leads.
@@ -28,7 +27,7 @@ func (w *writer) board(b topology.Board) {
 	if len(b.Taps) > 0 {
 		w.row("Its taps", fmt.Sprintf("%s to %s, %d of them", b.Taps[0], b.Taps[len(b.Taps)-1], len(b.Taps)))
 	}
-	w.row("To unplug it", w.access(b.ID))
+	w.add(Block{Kind: Row, ID: MinutesID + b.ID, Text: "To unplug it", Value: MinutesWords(&w.p.Case, b.ID)})
 	w.problems(b.ID)
 	if f := w.p.Result.Finding; f != nil {
 		for _, s := range f.Subtraction {
@@ -38,20 +37,6 @@ func (w *writer) board(b topology.Board) {
 		}
 	}
 	w.noted(func(place string) bool { return place == b.ID })
-}
-
-// access is how long a link or board takes, and whose figure that is where it is not
-// the layout's.
-func (w *writer) access(id string) string {
-	minutes, ok := w.p.Case.Access(id)
-	if !ok {
-		return "minutes not recorded"
-	}
-	s := fmt.Sprintf("%g%smin", minutes, words.Thin)
-	if _, own := w.p.Case.Minutes[id]; own {
-		s += ", this workshop's figure"
-	}
-	return s
 }
 
 // boardsAt are the boards with a tap in a module; a press leads to each.

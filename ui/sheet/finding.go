@@ -12,8 +12,12 @@ import (
 
 // Finding is the page of the finding: one sentence and one number in hand, what
 // asks for an answer, then parts that open on request.
-func Finding(p *facts.Pack, open Folds) []Block {
-	w := &writer{p: p, open: open}
+func Finding(p *facts.Pack, open Folds) []Block { return FindingWith(p, open, 0) }
+
+// FindingWith is Finding with another of the proposed tests in the lead, by its
+// place in the finding.
+func FindingWith(p *facts.Pack, open Folds, lead int) []Block {
+	w := &writer{p: p, open: open, lead: lead}
 	w.standing()
 	f := p.Result.Finding
 	if f == nil {
@@ -25,13 +29,13 @@ func Finding(p *facts.Pack, open Folds) []Block {
 	w.statement(f)
 	w.asksBack(f)
 	w.inHand(f)
+	w.next(f)
 	w.suspicion(f)
 	w.interval(f)
 	for _, c := range f.Cautions {
 		w.add(Block{Kind: Caution, Text: c})
 	}
 	w.doubts(f)
-	w.next(f)
 	w.leaks(f)
 	w.hypotheses(f)
 	w.sections(f)
@@ -87,6 +91,7 @@ func (w *writer) layout() {
 type writer struct {
 	p      *facts.Pack
 	open   Folds
+	lead   int // of the finding's tests, the one that leads
 	blocks []Block
 }
 

@@ -17,11 +17,15 @@ const (
 	AssumeFold  = "fold:assumes"
 	WhyFold     = "fold:why"
 	NextFold    = "fold:next"
+	WorthFold   = "fold:worth"
+	HeldFold    = "fold:held"
 )
 
 // Parts are what can be folded, in the order of the page.
 var Parts = []Part{
-	{NextFold, "Z", "More next tests", "the tests after the first one"},
+	{WorthFold, "8", "Why this test, and what then", "why this test is proposed, in minutes and bits, and what comes after it"},
+	{NextFold, "Z", "Other tests", "the tests that can be taken instead"},
+	{HeldFold, "9", "Held back", "what is not proposed, and what would lift that"},
 	{LeakFold, "D", "The leak in numbers", "the leak's position and potential"},
 	{ExplainFold, "E", "Explanations, more places", "how likely each kind of explanation is, and the places of a small share"},
 	{SectionFold, "B", "Sections, their two numbers", "each section's volts and resistance to chassis"},

@@ -1,46 +1,11 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"halfsplit/fault"
-	"halfsplit/ui/words"
 )
-
-// next are the proposed tests: the best one in full, the others on request.
-func (w *writer) next(f *fault.Finding) {
-	if len(f.Next) == 0 {
-		return
-	}
-	w.title("Next test")
-	w.test(f.Next[0])
-	if rest := f.Next[1:]; len(rest) > 0 && w.fold(NextFold, len(rest)) {
-		for _, n := range rest {
-			w.test(n)
-		}
-	}
-}
-
-func (w *writer) test(n fault.NextTest) {
-	w.add(Block{Kind: Para, Bold: true, Text: sentence(n.Action)})
-	if !missing(n.Expected) {
-		w.row("Expected, not measured", words.Range(float64(n.Expected.Low), float64(n.Expected.High), "V"))
-	}
-	if !missing(n.GapVolts) {
-		w.row("Gap before it is touched, expected", words.Range(float64(n.GapVolts.Low), float64(n.GapVolts.High), "V"))
-	}
-	if v := float64(n.Minutes); v > 0 {
-		w.row("Effort", fmt.Sprintf("%g%smin", v, words.Thin))
-	}
-	for _, c := range n.Cautions {
-		w.add(Block{Kind: Caution, Text: c})
-	}
-	for _, c := range n.NotChecked {
-		w.add(Block{Kind: Item, Text: "Not checked: " + c})
-	}
-}
 
 // missing says that a range was left out of the finding: none, or 0 to 0.
 func missing(r fault.Range2) bool {

@@ -284,7 +284,7 @@ func (w *writer) link(l int) {
 		standing = "not known"
 	}
 	w.row("In this state", standing)
-	w.row("To open it", w.access(link.ID))
+	w.add(Block{Kind: Row, ID: MinutesID + link.ID, Text: "To open it", Value: MinutesWords(&w.p.Case, link.ID)})
 	w.share(link.ID)
 	w.problems(link.ID)
 	if w.p.IsOpen(l) {

@@ -65,6 +65,7 @@ func (w *writer) suspicion(f *fault.Finding) {
 	if len(first) == 0 {
 		return
 	}
+	w.title("What must come out")
 	for _, s := range first {
 		w.shareBar(s)
 	}

@@ -33,6 +33,12 @@ func Text(blocks []Block) string {
 			if k.Value != "" {
 				line("  " + k.Value)
 			}
+		case Step:
+			line(k.Value + ". " + k.Text)
+		case LeadPicture:
+			for _, l := range k.Lead.lines() {
+				line(l)
+			}
 		case Pad:
 		case Worked:
 			line(k.Text)

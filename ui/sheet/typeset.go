@@ -45,6 +45,7 @@ type setter struct {
 	measure scene.Measurer
 	size    Sizes
 	last    Kind
+	slanted bool // what is set is worked out, not measured
 }
 
 func (s *setter) room() float64 { return math.Max(40, s.width-2*margin) }
@@ -53,6 +54,7 @@ func (s *setter) room() float64 { return math.Max(40, s.width-2*margin) }
 func (s *setter) text(id, text string, x, width, size float64, bold bool, role theme.Role) {
 	for _, line := range scene.Wrap(text, width, size, bold, s.measure) {
 		s.l.Text(id, scene.At(x, s.y+size*leading/2), scene.Start, scene.Middle, scene.Ink(role), size, bold, line)
+		s.l.Shapes[len(s.l.Shapes)-1].Italic = s.slanted
 		s.y += size * leading
 	}
 }
@@ -127,6 +129,10 @@ func (s *setter) block(b Block) {
 		s.pad(b)
 	case Action:
 		s.action(b)
+	case Step:
+		s.step(b)
+	case LeadPicture:
+		s.lead(b.Lead)
 	}
 	s.last = b.Kind
 	if b.ID != "" {
@@ -184,7 +190,9 @@ func (s *setter) row(b Block) {
 	s.text(b.ID, b.Text, margin, nameW-10, theme.Text, false, theme.Soft)
 	bottom := s.y
 	s.y = top
+	s.slanted = b.Computed
 	s.text(b.ID, b.Value, margin+nameW, s.room()-nameW, theme.Text, false, theme.Ink)
+	s.slanted = false
 	s.y = math.Max(s.y, bottom) + 3
 }
 

@@ -97,8 +97,7 @@ func proposed(f *fault.Finding, id string) (low, high float64, ok bool) {
 func cautions(p *facts.Pack, c Change) []sheet.Block {
 	var b []sheet.Block
 	say := func(s string) { b = append(b, sheet.Block{Kind: sheet.Caution, Text: s}) }
-	if c.Kind == Open {
-		l, _ := p.Net.Link(c.ID)
+	if l, ok := p.Net.Link(c.ID); ok && c.Kind == Open {
 		at := p.Net.Layout.Links[l]
 		said := map[string]bool{}
 		for _, ref := range []string{at.From, at.To} {

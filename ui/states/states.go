@@ -140,6 +140,22 @@ func without(list []string, id string) []string {
 	return slices.DeleteFunc(slices.Clone(list), func(s string) bool { return s == id })
 }
 
+// ForTest are the changes that a proposed test begins with, as far as they are not
+// recorded yet.
+func ForTest(p *facts.Pack, n fault.NextTest) (out []Change) {
+	for _, id := range n.State.Open {
+		if !slices.Contains(p.State.Open, id) {
+			out = append(out, Change{Kind: Open, ID: id})
+		}
+	}
+	for _, id := range n.State.Unplugged {
+		if !slices.Contains(p.State.Unplugged, id) {
+			out = append(out, Change{Kind: Unplug, ID: id})
+		}
+	}
+	return out
+}
+
 // Offers are the changes that belong to what is selected, the nearest first,
 // and after them those of the whole pack.
 func Offers(p *facts.Pack, selected string) (own, rest []Change) {
