@@ -34,7 +34,7 @@ const (
 	wide, high = 24 * vg.Centimeter, 14.5 * vg.Centimeter
 	beside     = 5 * vg.Centimeter
 	below      = 1.6 * vg.Centimeter
-	above      = 34 * vg.Length(1)
+	above      = 54 * vg.Length(1)
 	edge       = 10 * vg.Length(1)
 	dpi        = 160
 )
@@ -69,6 +69,7 @@ func paint(c draw.Canvas, a reach.Answer) {
 	p.Add(l)
 	room := draw.Crop(c, edge, -beside, below, -above)
 	c.FillText(style(14, ink), vg.Point{X: c.Min.X + edge, Y: c.Max.Y - 18}, title(a))
+	c.FillText(style(10, ink), vg.Point{X: c.Min.X + edge, Y: c.Max.Y - 40}, "half the width of the place, groups (log scale)")
 	p.Draw(room)
 	l.labels(c, p.DataCanvas(room), p)
 	words := style(8.5, soft)
@@ -95,7 +96,7 @@ func axes(a reach.Answer) *plot.Plot {
 	low, top := span(a)
 	p.X.Min, p.X.Max = a.Ohms[0]/1.35, a.Ohms[len(a.Ohms)-1]*1.35
 	p.Y.Min, p.Y.Max = low, top
-	p.X.Label.Text, p.Y.Label.Text = "leak to chassis, ohms (log scale)", "half the width of the place, groups (log scale)"
+	p.X.Label.Text = "leak to chassis, ohms (log scale)" // that of y stands above its axis, to be read without turning the head
 	for _, ax := range []*plot.Axis{&p.X, &p.Y} {
 		ax.Scale, ax.Padding = plot.LogScale{}, 0
 		ax.Label.TextStyle = style(10, ink)
@@ -104,8 +105,7 @@ func axes(a reach.Answer) *plot.Plot {
 		ax.Color, ax.Tick.Color = soft, soft
 	}
 	p.X.Label.TextStyle.YAlign = text.YTop
-	p.X.Label.Padding, p.Y.Label.Padding = vg.Points(2), vg.Points(6)
-	p.Y.Label.TextStyle.YAlign = text.YBottom
+	p.X.Label.Padding = vg.Points(2)
 	p.X.Tick.Label.XAlign, p.X.Tick.Label.YAlign = text.XCenter, text.YTop
 	p.Y.Tick.Label.XAlign = text.XRight
 	p.X.Tick.Marker, p.Y.Tick.Marker = plot.ConstantTicks(decades(p.X.Min, p.X.Max, reach.Size)), plot.ConstantTicks(decades(low, top, number))
