@@ -38,14 +38,25 @@ func NewBench(rng *rand.Rand, p Pack, c fault.Case) (*Bench, error) {
 		b.resistors[r.ID] = r.Ohms * (1 + within(rng, r.TolPct/100))
 	}
 	b.monitor = 1 + within(rng, monitorGain)
-	for _, s := range c.States {
-		circuit, err := p.In(s.Setting(), p.unplugged(s))
-		if err != nil {
-			return nil, fmt.Errorf("state %s: %w", s.ID, err)
+	states := c.States
+	b.kase.States = nil
+	for _, s := range states {
+		if err := b.Enter(s); err != nil {
+			return nil, err
 		}
-		b.circuits[s.ID] = circuit
 	}
 	return b, nil
+}
+
+// Enter adds a state that the case did not have yet, so that it can be read in.
+func (b *Bench) Enter(s fault.State) error {
+	circuit, err := b.pack.In(s.Setting(), b.pack.unplugged(s))
+	if err != nil {
+		return fmt.Errorf("state %s: %w", s.ID, err)
+	}
+	b.kase.States = append(b.kase.States, s)
+	b.circuits[s.ID] = circuit
+	return nil
 }
 
 // unplugged are the boards that a state has off their taps.

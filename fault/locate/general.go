@@ -99,12 +99,15 @@ func fitWithin(d *data, limit float64) *general {
 		if pass == 0 {
 			e.p = e.start(g)
 		}
-		if e.climb(); pass == 0 && e.f.chi2+e.m.fixed > limit {
-			return e
+		if e.climb(); pass == 0 {
+			e.elsewhere()
+			if e.f.chi2+e.m.fixed > limit {
+				return e
+			}
 		}
 		g, q = clone(e.f.g), e.centred()
 	}
-	e.settleInside()
+	e.inside, e.outside = e.settled()
 	e.ok, e.chi2 = true, e.f.chi2+e.m.fixed-2*e.outside
 	return e
 }
@@ -114,10 +117,10 @@ func (e *general) odd() bool {
 	return chiBad(e.chi2, max(1, e.m.dof()-len(e.f.src)))
 }
 
-// settleInside corrects for what a wide source leaves out: a part's equivalent
+// settled corrects for what a wide source leaves out: a part's equivalent
 // lies within the part, evenly likely from end to end, give or take the leak
 // path's own potential. Places far outside cost what they should.
-func (e *general) settleInside() {
+func (e *general) settled() (inside, outside float64) {
 	for i, src := range e.f.src {
 		half := (src.sd - pathSD*nominalCell) * math.Sqrt(12) / 2
 		if half <= 0 || src.times != nil {
@@ -127,9 +130,44 @@ func (e *general) settleInside() {
 		m := e.f.dMean[i]
 		in, _, _ := bound{set: true, low: -half, high: half, sd: s}.likelihood(m, 0)
 		wide := math.Hypot(src.sd, math.Sqrt(e.f.dVar[i]))
-		e.inside += in - math.Log(2*half) + m*m/(2*wide*wide) + math.Log(wide*math.Sqrt(2*math.Pi))
-		e.outside += math.Min(0, in)
+		inside += in - math.Log(2*half) + m*m/(2*wide*wide) + math.Log(wide*math.Sqrt(2*math.Pi))
+		outside += math.Min(0, in)
 	}
+	return inside, outside
+}
+
+// strayed is how improbable places must be, in nats, before they are looked for
+// elsewhere.
+const strayed = -2
+
+// elsewhere begins again with each part in turn as the one that leaks, where a
+// part's equivalent came to lie outside the part. A section that was read once
+// leaves open which part leaks, and a climb does not cross from one to the other.
+func (e *general) elsewhere() {
+	_, outside := e.settled()
+	if outside > strayed {
+		return
+	}
+	best, top := clone(e.p), e.f.psi+outside
+	most := xLow
+	for i := range e.f.src {
+		most = math.Max(most, best[i])
+	}
+	for i := range e.f.src {
+		for k := range e.f.src {
+			lo, _ := e.f.bounds(k)
+			e.p[k] = math.Max(lo+0.05, startBackground)
+		}
+		lo, hi := e.f.bounds(i)
+		e.p[i] = math.Max(lo+0.05, math.Min(hi-0.05, most))
+		e.p[len(e.f.src)] = startBackground
+		e.climb()
+		if _, out := e.settled(); e.f.psi+out > top {
+			best, top = clone(e.p), e.f.psi+out
+		}
+	}
+	e.p = best
+	e.f.at(e.p)
 }
 
 // climb finds the peak from the present point and from every size in turn moved

@@ -29,7 +29,7 @@ const (
 	disconnectMinutes = 5.0
 	linkMinutes       = 20.0
 	boardMinutes      = 10.0
-	wrongMinutes      = 120.0 // taking out what was sound, and putting it back
+	wrongMinutes      = 480.0 // taking out what was sound: a day of stripping, matching and rebuilding, and the fault still there
 )
 
 const (
