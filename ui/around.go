@@ -24,6 +24,9 @@ func (d *Desk) Keys() []sheet.Block {
 	if d.overTime.Content().Visible() {
 		return d.overTime.Keys()
 	}
+	if d.reaching.Content().Visible() {
+		return d.reaching.Keys()
+	}
 	return sheet.Keys(d.set.Helped())
 }
 

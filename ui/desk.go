@@ -25,6 +25,7 @@ import (
 	"halfsplit/ui/kit"
 	"halfsplit/ui/photos"
 	"halfsplit/ui/plan"
+	"halfsplit/ui/reaching"
 	"halfsplit/ui/ruler"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
@@ -39,6 +40,7 @@ type Deps struct {
 	Case      fault.Case  // shown where there is no Store: what is entered goes with the window
 	Store     store.Store // the case that is recorded into; nil = Case, in memory
 	Find      func(context.Context, fault.Case) (fault.Finding, error)
+	Reach     reaching.Run                                       // simulates what can be reached; nil = package reach
 	FindIf    Answer                                             // answers a question; nil = none can be asked
 	Go        func(func())                                       // runs beside the window; nil = a goroutine
 	Do        func(func())                                       // runs on the window's thread; nil = fyne.Do
@@ -124,6 +126,7 @@ type Desk struct {
 	timer    advice.Timer
 	stopTick func() // nil = the timer does not run
 	overTime *timeline.Page
+	reaching *reaching.Page
 	happened string
 	also     string // was recorded and is still to be said when its finding is ready
 	variant  theme.Variant
@@ -204,6 +207,10 @@ func (d *Desk) Focus() {
 		d.overTime.Focus()
 		return
 	}
+	if d.reaching.Content().Visible() {
+		d.reaching.Focus()
+		return
+	}
 	if d.deps.Canvas != nil {
 		d.deps.Canvas().Focus(d.planPane)
 	}
@@ -269,7 +276,8 @@ func (d *Desk) build() {
 	d.root = container.New(d.frame, d.frame.parts()...)
 	d.photos = d.newPhotos()
 	d.overTime = d.newOverTime()
-	d.outer = container.NewStack(d.root, d.photos.Content(), d.overTime.Content())
+	d.reaching = d.newReaching()
+	d.outer = container.NewStack(d.root, d.photos.Content(), d.overTime.Content(), d.reaching.Content())
 }
 
 func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
@@ -352,6 +360,9 @@ func (d *Desk) showAll(refit bool) {
 	d.root.Refresh() // the strip may be higher now
 	if d.overTime.Content().Visible() {
 		d.overTime.Refresh()
+	}
+	if d.reaching.Content().Visible() {
+		d.reaching.Refresh()
 	}
 }
 

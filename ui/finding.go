@@ -57,6 +57,7 @@ func (d *Desk) Cancel() {
 func (d *Desk) Close() {
 	d.dropWhatIf()
 	d.stopTimer("")
+	d.reaching.Close()
 	if d.cancel != nil {
 		d.cancel()
 		d.cancel = nil

@@ -89,6 +89,9 @@ func (d *Desk) readAgain(s timeline.Series) {
 // stageActions are what can be done on the page of a stage besides.
 func (d *Desk) stageActions() []sheet.Block {
 	b := []sheet.Block{photosAction()}
+	if d.drawn() {
+		b = append([]sheet.Block{reachAction()}, b...)
+	}
 	if stages.All[d.stage].Name == "Isolate and prove" {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: socketID, Text: "Locate at the socket, pack in the vehicle …", Value: "The two poles of the open disconnect give a half and a place in it."})
 	}

@@ -45,6 +45,8 @@ func (d *Desk) openPhotos() {
 	d.photos.Open(d.photoOf())
 	d.root.Hide()
 	d.overTime.Content().Hide()
+	d.reaching.Close()
+	d.reaching.Content().Hide()
 	d.photos.Content().Show()
 	d.Focus()
 }

@@ -42,6 +42,9 @@ func (d *Desk) pickOnSheet(id string) {
 	case id == photosID:
 		d.openPhotos()
 		return
+	case id == reachID:
+		d.openReaching()
+		return
 	case d.page == entryPage:
 		d.pickEntry(id)
 		return

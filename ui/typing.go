@@ -153,6 +153,10 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 		if label, do, ok := d.proposedAction(); ok {
 			return label, "Enter", do
 		}
+	case stagePage:
+		if d.drawn() {
+			return "What can be reached on this pack", "Enter", d.openReaching
+		}
 	case undoPage:
 		return "Leave everything as it is", "Esc", func() { d.undoKey(fyne.KeyEscape) }
 	}

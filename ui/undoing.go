@@ -24,6 +24,9 @@ func (d *Desk) Undo() {
 		if d.overTime.Content().Visible() { // the question stands on the sheet
 			d.closeOverTime("")
 		}
+		if d.reaching.Content().Visible() {
+			d.closeReaching()
+		}
 		d.toSheet()
 		d.page = undoPage
 		d.showSheet(true)
@@ -60,6 +63,9 @@ func (d *Desk) turned(said, name string, err error) {
 	}
 	if d.overTime.Content().Visible() {
 		d.overTime.Say(said + name + ".")
+	}
+	if d.reaching.Content().Visible() {
+		d.reaching.Say(said + name + ".")
 	}
 	d.timer = d.timer.Keeping(func(id string) bool { _, ok := d.deps.Case.Reading(id); return ok })
 	if d.page == entryPage {

@@ -67,7 +67,7 @@ func (a Answer) headline(s int) string {
 		last := row[len(row)-1]
 		what := "to " + places(row[len(row)-1:])
 		if !last.Placed() {
-			what = fmt.Sprintf("to no place at all in %s", Percent(last.Trials-last.Named, last.Trials))
+			what = fmt.Sprintf("to no place at all in %s of the packs", Percent(last.Trials-last.Named, last.Trials))
 		}
 		fmt.Fprintf(&text, "; one of %s %s", Size(a.Ohms[len(row)-1]), what)
 	}

@@ -189,11 +189,11 @@ func leakier(f fault.Finding, state string) (end string) {
 }
 
 // look brings the pack into a state, reads the sections that it has made, and asks
-// the engine.
+// the engine. The case names no present state: what to read next, which takes the
+// engine longer than all else, is not asked here.
 func (t *trial) look(ctx context.Context, c fault.Case, state, before string, stream int) (fault.Case, fault.Finding, error) {
 	s := t.states[state]
 	c.States = append(c.States[:len(c.States):len(c.States)], s)
-	c.Now = state
 	t.src.Seed(t.seeds(t.size, t.number, stream+1))
 	if err := t.read(&c, s, t.states[before], before != ""); err != nil {
 		return c, fault.Finding{}, err

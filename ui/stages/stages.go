@@ -26,6 +26,7 @@ type Stage struct {
 
 // Numbers of the stages that do something.
 const (
+	Draw     = 2
 	Baseline = 3
 	Locate   = 4
 )
@@ -48,7 +49,7 @@ var All = []Stage{
 // Standing is how far a stage is, in a few words.
 func Standing(p *facts.Pack, stage int) string {
 	switch stage {
-	case 2:
+	case Draw:
 		if n := len(p.Problems); n > 0 {
 			return fmt.Sprintf("%d to look at", n)
 		}
@@ -85,7 +86,7 @@ func Standing(p *facts.Pack, stage int) string {
 func Sheet(p *facts.Pack, stage int) []sheet.Block {
 	s := All[stage]
 	b := []sheet.Block{{Kind: sheet.Title, Text: s.Name, Bold: true}}
-	if stage == 2 {
+	if stage == Draw {
 		return append(b, drawn(p)...)
 	}
 	b = append(b, sheet.Block{Kind: sheet.Para, Text: "This version keeps no records of this stage. Keep them on paper with the case; what follows is what belongs there."}, sheet.Block{Kind: sheet.Title, Text: "Belongs here"})
