@@ -140,7 +140,7 @@ func TestRun_CancelReturnsSoonAndLeavesNothing(t *testing.T) {
 	if !errors.Is(err, context.Canceled) || len(a.Cells) != 0 {
 		t.Errorf("%v, %+v", err, a)
 	}
-	if took := time.Since(at); at.IsZero() || took > 5*time.Second {
+	if took := time.Since(at); at.IsZero() || took > 15*time.Second {
 		t.Errorf("it took %v", took)
 	}
 	for i := 0; runtime.NumGoroutine() > before && i < 100; i++ {
