@@ -7,10 +7,13 @@
 //
 //	casebook FILE          everything
 //	casebook -count FILE   the number of readings
+//	casebook -lead W FILE  where the red lead of the reading in the making is, by the
+//	                       window's memory W; "none" where none is being entered
 package main
 
 import (
 	"context"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
@@ -23,14 +26,15 @@ import (
 
 func main() {
 	count := flag.Bool("count", false, "")
+	lead := flag.String("lead", "", "")
 	flag.Parse()
-	if err := show(flag.Arg(0), *count); err != nil {
+	if err := show(flag.Arg(0), *count, *lead); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(2)
 	}
 }
 
-func show(path string, count bool) error {
+func show(path string, count bool, memory string) error {
 	b, err := casebook.Open(path, casebook.Options{ReadOnly: true})
 	if err != nil {
 		return err
@@ -39,6 +43,9 @@ func show(path string, count bool) error {
 	all, err := b.Cases("")
 	if err != nil || len(all) == 0 {
 		return fmt.Errorf("%s: no case: %v", path, err)
+	}
+	if memory != "" {
+		return lead(memory, all[0].ID)
 	}
 	c, _, err := b.Case(all[0].ID)
 	if err != nil {
@@ -67,6 +74,28 @@ func show(path string, count bool) error {
 		fmt.Println("reading", r.State, r.Red, r.Black, with, r.Raw, r.Instrument)
 	}
 	return found(c)
+}
+
+func lead(memory, id string) error {
+	var kept struct {
+		Places map[string]struct {
+			Entering bool
+			Form     struct{ Red string }
+		}
+	}
+	raw, err := os.ReadFile(memory)
+	if err != nil {
+		return err
+	}
+	if err := json.Unmarshal(raw, &kept); err != nil {
+		return err
+	}
+	if p := kept.Places[id]; p.Entering {
+		fmt.Println(p.Form.Red)
+	} else {
+		fmt.Println("none")
+	}
+	return nil
 }
 
 func found(c fault.Case) error {

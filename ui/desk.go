@@ -114,7 +114,8 @@ type Desk struct {
 	selected string
 	pointed  bool // selected since the finding's page was opened
 	page     page
-	lead     int // of the finding's tests, the one that leads
+	lead     int  // of the finding's tests, the one that leads
+	taking   bool // the form was opened for the proposal, and goes back to the finding
 	minutes  typedMinutes
 	marks    [2]string // the places of RED and BLACK that the drawings mark
 	folds    sheet.Folds

@@ -25,7 +25,7 @@ func (d *Desk) enter() {
 		d.form = entry.Begin(d.pack, d.selected, d.form)
 	}
 	d.form.At = entry.Field
-	d.page = entryPage
+	d.page, d.taking = entryPage, d.taking && d.form.Raw != ""
 	d.follow()
 	d.showSheet(true)
 	d.showChips()
@@ -278,7 +278,7 @@ func (d *Desk) saveReading() {
 		d.say("Saved: " + name + afterWords(r) + ".")
 		return
 	}
-	proposed := f.IsProposed(d.pack)
+	proposed := d.taking && f.IsProposed(d.pack)
 	d.form = f.Saved(d.pack, name)
 	if proposed {
 		d.testTaken(name + settledWords(settled))

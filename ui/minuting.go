@@ -26,11 +26,16 @@ var minutesPad = [][]string{{"7", "8", "9", "Back"}, {"4", "5", "6", "."}, {"1",
 // mostMinutesText is how much is typed at most.
 const mostMinutesText = 8
 
-func (m typedMinutes) label() string {
-	if strings.TrimSpace(m.text) == "" {
-		return "Take the layout's minutes"
+// label is what the button does with what is typed.
+func (m typedMinutes) label(c *fault.Case) string {
+	_, own := c.Minutes[m.of]
+	switch {
+	case strings.TrimSpace(m.text) != "":
+		return "Keep these minutes for " + m.of
+	case own:
+		return "Take the layout's minutes again"
 	}
-	return "Keep these minutes for " + m.of
+	return "Leave the minutes as they are"
 }
 
 // withMinutes puts the field in the place of the line that is edited.
@@ -99,8 +104,14 @@ func (d *Desk) beginMinutes(id string) {
 func (d *Desk) showMinutes() {
 	d.showSheet(false)
 	d.showChips()
-	if d.minutes.of != "" {
-		d.rollTo(sheet.MinutesID+d.minutes.of, 60)
+	if d.minutes.of == "" {
+		return
+	}
+	const line = 34 // what it is about stands above the field
+	d.rollTo(sheet.MinutesID+d.minutes.of, 60)
+	if top, ok := foldTop(d.paper, sheet.MinutesID+d.minutes.of); ok && top-line < d.paperRoll.Offset.Y {
+		d.paperRoll.Offset.Y = max(0, top-line)
+		d.paperRoll.Refresh()
 	}
 }
 

@@ -89,7 +89,7 @@ func (d *Desk) goOnWithTest(c states.Change) {
 // enterProposed opens the form of a proposed reading.
 func (d *Desk) enterProposed(n fault.NextTest) {
 	d.form = entry.Propose(d.pack, n, d.form)
-	d.page = entryPage
+	d.page, d.taking = entryPage, true
 	d.follow()
 	d.showSheet(true)
 	d.showChips()

@@ -119,7 +119,7 @@ func (d *Desk) selectionBlocks() []sheet.Block {
 // it is at the same place on every sheet.
 func (d *Desk) primaryAction() (label, key string, do func()) {
 	if d.minutes.of != "" {
-		return d.minutes.label(), "Enter", d.keepMinutes
+		return d.minutes.label(&d.deps.Case), "Enter", d.keepMinutes
 	}
 	switch d.page {
 	case entryPage:

@@ -94,6 +94,7 @@ func (f Form) leads(p *facts.Pack) sheet.Block {
 		b.Value = sheet.ResistorWords(p, f.Resistor)
 		if at, apart := f.fitted(p); apart {
 			b.Value += ", from " + at.From + " to " + at.To + ", not across the probes"
+			b.Ends = [2]string{at.From, at.To}
 		}
 	}
 	return b
@@ -178,8 +179,8 @@ func (f Form) tiles(p *facts.Pack) sheet.Block {
 	switch f.Kind {
 	case WithResistor:
 		where := "Resistor across the probes"
-		if at, apart := f.fitted(p); apart {
-			where = "Resistor, " + at.From + " to " + at.To
+		if _, apart := f.fitted(p); apart {
+			where = "Test resistor, apart"
 		}
 		t = append(t, sheet.Tile{ID: ids[Fitted], Name: where, Value: orNone(f.Resistor, "none in this case"), On: on(Fitted), Fixed: len(p.Case.Resistors) < 2})
 	case Insulation:

@@ -223,5 +223,5 @@ func (e expected) doubt(v float64) string {
 	if hint != "" && !strings.HasPrefix(hint, "Far from") {
 		return hint
 	}
-	return "Outside of what was expected, " + e.words() + ", not measured: the finding weighs it as it is."
+	return "Outside of what was expected, " + e.words() + ", not measured."
 }

@@ -46,7 +46,8 @@ type Block struct {
 	Keys  [][]string // of a Pad
 	Lead  *Lead      // of a LeadPicture
 
-	Computed bool // of a Row: its value is worked out, not measured
+	Ends     [2]string // of Leads: where the test resistor goes, where that is not across the leads
+	Computed bool      // of a Row: its value is worked out, not measured
 }
 
 // A Tile is a choice: its name small, the option that is chosen below it.

@@ -94,7 +94,13 @@ func (s *setter) leads(b Block) {
 	}
 	s.meter(margin+wide, s.width-margin-wide, top+22, b.Text)
 	s.y = top + high + 6
-	if b.Value != "" {
+	switch {
+	case b.Value == "":
+	case b.Ends[0] != "":
+		s.resistorApart(b.Ends[0], b.Ends[1])
+		s.centred(b.Value, s.room(), theme.Text, false, theme.Ink)
+		s.y += 4
+	default:
 		s.resistor(margin+wide/2, s.width-margin-wide/2, b.Value)
 	}
 }

@@ -26,11 +26,15 @@ func FindingWith(p *facts.Pack, open Folds, lead int) []Block {
 		return w.blocks
 	}
 	w.add(Block{Kind: Title, Text: facts.Verdict(f), Bold: true})
-	w.statement(f)
+	rest := w.statement(f)
 	w.asksBack(f)
 	w.inHand(f)
 	w.next(f)
 	w.suspicion(f)
+	if rest != "" {
+		w.title("The rest of the statement")
+		w.para(rest)
+	}
 	w.interval(f)
 	for _, c := range f.Cautions {
 		w.add(Block{Kind: Caution, Text: c})
@@ -47,18 +51,22 @@ func FindingWith(p *facts.Pack, open Folds, lead int) []Block {
 	return w.blocks
 }
 
-// statement is the finding in one sentence, and what else it says smaller. Under a
-// question the page has said so already.
-func (w *writer) statement(f *fault.Finding) {
+// statement is the finding in one sentence, and smaller the two after it, of further
+// leaks and of what it holds under; the rest of what it says comes after the next test. Under a question the page has said
+// so already.
+func (w *writer) statement(f *fault.Finding) (rest string) {
 	s := f.Statement
 	if f.WhatIf != "" {
 		s = strings.TrimPrefix(s, "What if, "+f.WhatIf+": ")
 	}
 	first, rest := firstSentence(s)
 	w.para(first)
-	if rest != "" {
-		w.soft(rest)
+	second, rest := firstSentence(rest)
+	third, rest := firstSentence(rest)
+	if second != "" {
+		w.soft(strings.TrimSpace(second + " " + third))
 	}
+	return rest
 }
 
 // firstSentence ends where a stop is followed by a space and a capital letter.

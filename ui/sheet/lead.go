@@ -188,13 +188,7 @@ func loadWords(n fault.NextTest) string {
 	if math.IsNaN(w) || math.IsNaN(v) || w <= 0 || v <= 0 {
 		return "its load here is not known"
 	}
-	return "here at most " + watts(w) + ", " + words.Volts(v) + ", expected"
-}
-
-// watts are written to two digits, upward: the load is a bound.
-func watts(w float64) string {
-	p := math.Pow(10, math.Floor(math.Log10(w))-1)
-	return trim(math.Ceil(w/p-1e-9)*p) + words.Thin + "W"
+	return "here up to " + trim(significantly(w, 2)) + words.Thin + "W, " + trim(significantly(v, 4)) + words.Thin + "V, expected"
 }
 
 // trim writes a number without what says nothing.

@@ -30,11 +30,11 @@ func (s *setter) lead(l *Lead) {
 	left, right := math.Min(red, black), math.Max(red, black)
 	s.y += 6
 	s.centred(l.Meter, s.room(), theme.Text, true, theme.Ink)
-	rung := s.y + 18
+	rung := s.y + 17
 	s.rungMeter(left, right, rung)
-	s.y = rung + 24
+	s.y = rung + 19
 	s.rungResistor(l, left, right)
-	top := s.y + 10
+	top := s.y + 8
 	ink := scene.Ink(theme.Ink)
 	s.l.Line("", ink, 2, scene.At(red, rung), scene.At(red, top))
 	s.l.Line("", ink, 2, scene.At(black, rung), scene.At(black, top))
@@ -113,7 +113,7 @@ func (s *setter) probeBox(x, top, wide float64, name, place string, round float6
 // and the frame symbol where a lead goes to the chassis.
 func (s *setter) ends(l *Lead, red, black float64) {
 	tip := s.y
-	top := tip + 26
+	top := tip + 24
 	x0, x1 := margin, s.width-margin
 	for _, p := range []struct {
 		probe Probe
@@ -155,20 +155,23 @@ func (s *setter) ends(l *Lead, red, black float64) {
 	}
 	s.y = math.Max(s.y, top+30) + 6
 	if l.From != "" {
-		s.resistorApart(l)
+		s.resistorApart(l.From, l.To)
+		s.centred(l.Resistor, s.room(), theme.Small+1, true, theme.Ink)
+		s.centred(l.Load, s.room(), theme.Small+1, false, theme.Ink)
+		s.y += 4
 	}
 }
 
-// resistorApart is a test resistor that goes elsewhere than the probes: between its
-// two places, with its words below.
-func (s *setter) resistorApart(l *Lead) {
+// resistorApart is a test resistor that goes elsewhere than the probes, between its
+// two places.
+func (s *setter) resistorApart(from, to string) {
 	ink, mid := scene.Ink(theme.Ink), s.width/2
 	s.y += 12
 	s.l.Rect("", scene.At(mid-26, s.y-8), scene.At(mid+26, s.y+8), scene.Ink(theme.Raised), ink, 2, 0)
 	for _, e := range []struct {
 		name string
 		way  float64
-	}{{l.From, -1}, {l.To, 1}} {
+	}{{from, -1}, {to, 1}} {
 		s.l.Line("", ink, 2, scene.At(mid+e.way*26, s.y), scene.At(mid+e.way*48, s.y))
 		size := float64(theme.Text)
 		for s.measure(e.name, size, true) > s.room()/2-56 && size > 9 {
@@ -177,9 +180,6 @@ func (s *setter) resistorApart(l *Lead) {
 		s.l.Text("", scene.At(mid+e.way*54, s.y), scene.Alignment(-e.way), scene.Middle, ink, size, true, e.name)
 	}
 	s.y += 14
-	s.centred(l.Resistor, s.room(), theme.Small+1, true, theme.Ink)
-	s.centred(l.Load, s.room(), theme.Small+1, false, theme.Ink)
-	s.y += 4
 }
 
 // spans divide the room among the bands by their volts, none too short for its

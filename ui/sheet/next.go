@@ -57,13 +57,19 @@ func (w *writer) next(f *fault.Finding) {
 		w.title("Next test")
 		w.proposal(n)
 	}
-	if ok && w.fold(WorthFold, len(n.Then)) {
+	if ok && w.fold(WorthFold, max(1, len(n.Then))) {
 		w.worth(n)
 	}
 	if rest := len(f.Next) - 1; rest > 0 && w.fold(NextFold, rest) {
 		w.others(f)
 	}
-	if len(f.HeldBack) > 0 && w.fold(HeldFold, len(f.HeldBack)) {
+	if len(f.HeldBack) == 0 {
+		return
+	}
+	if !ok { // what would lift it is what to do next
+		w.add(Block{Kind: Para, ID: HeldFold, Bold: true, Text: "Held back"})
+	}
+	if !ok || w.fold(HeldFold, len(f.HeldBack)) {
 		for _, h := range f.HeldBack {
 			w.add(Block{Kind: Item, Text: sentence(h.Action) + " " + sentence(h.Why)})
 		}
@@ -79,7 +85,6 @@ func orNone(s string) string {
 
 // proposal is one test in full: what is done first, the leads, what is expected.
 func (w *writer) proposal(n fault.NextTest) {
-	w.add(Block{Kind: Para, Bold: true, Text: sentence(n.Action)})
 	step := 0
 	number := func() string { step++; return fmt.Sprint(step) }
 	for _, id := range n.State.Open {
@@ -92,9 +97,9 @@ func (w *writer) proposal(n fault.NextTest) {
 		w.add(Block{Kind: Row, Text: "Gap once open, expected, not measured", Value: words.Range(float64(n.GapVolts.Low), float64(n.GapVolts.High), "V"), Computed: true})
 	}
 	if step > 0 {
-		w.add(Block{Kind: Step, Value: number(), Text: "Then read"})
-	} else if n.Kind == fault.TestRepeat {
-		w.soft("Read again, for drift:")
+		w.add(Block{Kind: Step, Value: number(), Text: "Then read " + readWords(n)})
+	} else {
+		w.add(Block{Kind: Para, Bold: true, Text: sentence(n.Action)})
 	}
 	w.add(Block{Kind: LeadPicture, Lead: NewLead(w.p, n)})
 	if !missing(n.Expected) {
@@ -115,6 +120,15 @@ func (w *writer) proposal(n fault.NextTest) {
 	for _, c := range n.NotChecked {
 		w.add(Block{Kind: Item, Text: "Not checked: " + c})
 	}
+}
+
+// readWords are where a test is read, and with what.
+func readWords(n fault.NextTest) string {
+	s := n.Red + " to " + n.Black
+	if n.Resistor != "" {
+		s += " with " + n.Resistor
+	}
+	return s
 }
 
 // timed is the line of a link's or board's minutes, and whose they are; a press
@@ -147,17 +161,17 @@ func MinutesWords(c *fault.Case, id string) string {
 func effort(n fault.NextTest) string {
 	s := trim(float64(n.Minutes)) + words.Thin + "min"
 	if t := float64(n.Total); t > 0 && !math.IsInf(t, 0) {
-		s += " of about " + trim(significantly(t)) + words.Thin + "min until it is known"
+		s += " of about " + trim(significantly(t, 2)) + words.Thin + "min until it is known"
 	}
 	return s
 }
 
-// significantly rounds to two digits.
-func significantly(v float64) float64 {
-	if v <= 0 {
+// significantly rounds to so many digits.
+func significantly(v float64, digits int) float64 {
+	if v <= 0 || math.IsInf(v, 0) {
 		return v
 	}
-	p := math.Pow(10, math.Floor(math.Log10(v))-1)
+	p := math.Pow(10, math.Floor(math.Log10(v))+1-float64(digits))
 	return math.Round(v/p) * p
 }
 
@@ -175,7 +189,7 @@ func (w *writer) worth(n fault.NextTest) {
 		w.row("Bits a minute", fmt.Sprintf("%.2f", bits/min))
 	}
 	if t := float64(n.Total); t > 0 {
-		w.row("Until it is known", "about "+trim(significantly(t))+words.Thin+"min, begun with this")
+		w.row("Until it is known", "about "+trim(significantly(t, 2))+words.Thin+"min, begun with this")
 	}
 	if len(n.Then) > 0 {
 		w.add(Block{Kind: Para, Bold: true, Text: "What comes after it"})
