@@ -7,6 +7,7 @@
 //
 //	casebook FILE          everything
 //	casebook -count FILE   the number of readings
+//	casebook -known FILE   whether a finding of the case as it is was kept: yes or no
 //	casebook -lead W FILE  where the red lead of the reading in the making is, by the
 //	                       window's memory W; "none" where none is being entered
 package main
@@ -26,15 +27,16 @@ import (
 
 func main() {
 	count := flag.Bool("count", false, "")
+	known := flag.Bool("known", false, "")
 	lead := flag.String("lead", "", "")
 	flag.Parse()
-	if err := show(flag.Arg(0), *count, *lead); err != nil {
+	if err := show(flag.Arg(0), *count, *known, *lead); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(2)
 	}
 }
 
-func show(path string, count bool, memory string) error {
+func show(path string, count, known bool, memory string) error {
 	b, err := casebook.Open(path, casebook.Options{ReadOnly: true})
 	if err != nil {
 		return err
@@ -43,6 +45,11 @@ func show(path string, count bool, memory string) error {
 	all, err := b.Cases("")
 	if err != nil || len(all) == 0 {
 		return fmt.Errorf("%s: no case: %v", path, err)
+	}
+	if known {
+		f, ok, err := b.LastFinding(all[0].ID)
+		fmt.Println(map[bool]string{true: "yes", false: "no"}[ok && f.Current])
+		return err
 	}
 	if memory != "" {
 		return lead(memory, all[0].ID)

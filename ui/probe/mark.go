@@ -9,8 +9,9 @@ import (
 
 // Mark marks where a lead of a reading goes, that is proposed or being entered: its
 // word in a box above the place, RED square with a pointed foot, BLACK round with a
-// blunt one. No press counts on it: what lies below is pressed.
-func Mark(l *scene.List, at scene.Point, word string, measure scene.Measurer) {
+// blunt one. Its box leans to the right of the place or, below 0, to the left. No
+// press counts on it: what lies below is pressed.
+func Mark(l *scene.List, at scene.Point, word string, lean float64, measure scene.Measurer) {
 	const size, high, foot = 10.0, 15.0, 8.0
 	half, round := measure(word, size, true)/2+5, 0.0
 	ink, paper := scene.Ink(theme.Ink), scene.Ink(theme.Raised)
@@ -20,6 +21,7 @@ func Mark(l *scene.List, at scene.Point, word string, measure scene.Measurer) {
 		round = 7
 		l.Rect("", at.Moved(-4, -foot-2), at.Moved(4, 0), ink, paper, 1, 4)
 	}
+	at = at.Moved(lean*(half-7), 0)
 	l.Rect("", at.Moved(-half-1.5, -foot-high-1.5), at.Moved(half+1.5, -foot+1.5), paper, scene.Paint{}, 0, round)
 	l.Rect("", at.Moved(-half, -foot-high), at.Moved(half, -foot), paper, ink, 1.5, round)
 	l.Text("", at.Moved(0, -foot-high/2), scene.Middle, scene.Middle, ink, size, true, word)

@@ -2,7 +2,8 @@ package ruler
 
 import "halfsplit/ui/probe"
 
-// leads mark the taps that the leads of a reading go to, above the bands.
+// leads mark the taps that the leads of a reading go to, above the bands; at an end of
+// a section the mark leans inward, away from what is written in the gap.
 func (f *frame) leads() {
 	for _, lead := range []struct{ place, word string }{{f.o.Red, "RED"}, {f.o.Black, "BLACK"}} {
 		n, ok := f.Pack.Net.Node(lead.place)
@@ -10,7 +11,13 @@ func (f *frame) leads() {
 			continue
 		}
 		if p, s, ok := f.ofNode(n, 0); ok {
-			probe.Mark(f.l, p.Moved(0, f.rows[s].lay.band), lead.word, f.measure)
+			lean := 0.0
+			if sec := f.Pack.SectionOf(n); sec != nil && sec.Section.From == n {
+				lean = 1
+			} else if sec != nil && sec.Section.To == n {
+				lean = -1
+			}
+			probe.Mark(f.l, p.Moved(0, f.rows[s].lay.band), lead.word, lean, f.measure)
 		}
 	}
 }

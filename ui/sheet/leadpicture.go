@@ -166,18 +166,20 @@ func (s *setter) ends(l *Lead, red, black float64) {
 // two places.
 func (s *setter) resistorApart(from, to string) {
 	ink, mid := scene.Ink(theme.Ink), s.width/2
+	half := math.Min(26, s.room()/8)
+	wire := half + math.Min(22, s.room()/10)
 	s.y += 12
-	s.l.Rect("", scene.At(mid-26, s.y-8), scene.At(mid+26, s.y+8), scene.Ink(theme.Raised), ink, 2, 0)
+	s.l.Rect("", scene.At(mid-half, s.y-8), scene.At(mid+half, s.y+8), scene.Ink(theme.Raised), ink, 2, 0)
 	for _, e := range []struct {
 		name string
 		way  float64
 	}{{from, -1}, {to, 1}} {
-		s.l.Line("", ink, 2, scene.At(mid+e.way*26, s.y), scene.At(mid+e.way*48, s.y))
+		s.l.Line("", ink, 2, scene.At(mid+e.way*half, s.y), scene.At(mid+e.way*wire, s.y))
 		size := float64(theme.Text)
-		for s.measure(e.name, size, true) > s.room()/2-56 && size > 9 {
+		for s.measure(e.name, size, true) > s.room()/2-wire-6 && size > 6 {
 			size--
 		}
-		s.l.Text("", scene.At(mid+e.way*54, s.y), scene.Alignment(-e.way), scene.Middle, ink, size, true, e.name)
+		s.l.Text("", scene.At(mid+e.way*(wire+6), s.y), scene.Alignment(-e.way), scene.Middle, ink, size, true, e.name)
 	}
 	s.y += 14
 }

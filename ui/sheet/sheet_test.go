@@ -317,3 +317,49 @@ func TestFinding_SmallSharesOnRequest(t *testing.T) {
 		t.Errorf("open:\n%s", got)
 	}
 }
+
+// The picture of a proposed reading stays inside the page and sets all of its words,
+// in any width.
+func TestLead_NothingIsCutOff(t *testing.T) {
+	p := pack(nil)
+	tests := append(sample.Finding().Next, fault.NextTest{Red: "M08-", Black: "M07+", Instrument: "dmm", Range: 60},
+		fault.NextTest{Red: "M01-", Black: "chassis:tray", Resistor: "R200k", ResistorFrom: "M14+", ResistorTo: "chassis:lid", Watts: 0.1, Across: 200},
+		fault.NextTest{Red: "pack+", Black: "chassis", State: fault.StateChange{Open: []string{"L02", "L10"}}},
+		fault.NextTest{Red: "nowhere", Black: "chassis", Resistor: "none"})
+	for _, n := range tests {
+		lead := NewLead(p, n)
+		for _, width := range []float64{200, 240, 320, 360, 700} {
+			l, high := Draw([]Block{{Kind: LeadPicture, Lead: lead}}, width, golden.Mono)
+			var set strings.Builder
+			for _, s := range l.Shapes {
+				if s.Kind == scene.Label {
+					set.WriteString(s.Text + " ")
+					w := golden.Mono(s.Text, s.Size, s.Bold)
+					x0 := s.Points[0].World.X() - w*float64(1+s.H)/2
+					if x0 < -1 || x0+w > width+1 {
+						t.Errorf("%s, width %g: %q goes from %.0f to %.0f", n.Red, width, s.Text, x0, x0+w)
+					}
+					continue
+				}
+				for _, q := range s.Points {
+					if q.World.X() < 0 || q.World.X() > width || q.World.Y() > high {
+						t.Errorf("%s, width %g: a shape at %v", n.Red, width, q.World)
+					}
+				}
+			}
+			got := squeeze(set.String())
+			for _, want := range append([]string{"RED", "BLACK", lead.Red.Name, lead.Black.Name, lead.Meter, lead.Resistor, lead.From, lead.To}, ends(lead)...) {
+				if !strings.Contains(got, squeeze(want)) {
+					t.Errorf("%s, width %g: %q is not set whole in %q", n.Red, width, want, set.String())
+				}
+			}
+		}
+	}
+}
+
+func ends(l *Lead) (out []string) {
+	for _, b := range l.Bands {
+		out = append(out, b.From, b.To, b.Gap)
+	}
+	return out
+}

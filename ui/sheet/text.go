@@ -28,6 +28,9 @@ func Text(blocks []Block) string {
 			for _, t := range k.Tiles {
 				line(t.Name + ": " + t.Value)
 			}
+			if k.Value != "" {
+				line("Test resistor: " + k.Value)
+			}
 		case Action:
 			line(k.Text)
 			if k.Value != "" {

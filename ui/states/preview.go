@@ -50,7 +50,7 @@ func live(p *facts.Pack) []sheet.Block {
 		case s.Rough:
 			v = "about " + v + ", nominal"
 		}
-		b = append(b, sheet.Block{Kind: sheet.Row, Text: s.From + " to " + s.To, Value: v})
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: s.From + " to " + s.To, Value: v, Computed: true})
 	}
 	return append(b, sheet.Block{Kind: sheet.Para, Text: "Modules cannot be switched off."})
 }
@@ -65,7 +65,7 @@ func gap(p *facts.Pack, c Change) []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: "Across " + c.ID + ", expected, not measured"}}
 	if c.Kind == Close {
 		if g := p.GapOf(l); g.Known {
-			b = append(b, sheet.Block{Kind: sheet.Row, Text: "Red " + g.Red + ", black " + g.Black, Value: words.Range(g.Low, g.High, "V")})
+			b = append(b, sheet.Block{Kind: sheet.Row, Text: "Red " + g.Red + ", black " + g.Black, Value: words.Range(g.Low, g.High, "V"), Computed: true})
 		} else {
 			b = append(b, sheet.Block{Kind: sheet.Para, Text: "Not known: no finding gives the chassis potential on both sides."})
 		}
@@ -73,7 +73,7 @@ func gap(p *facts.Pack, c Change) []sheet.Block {
 	}
 	low, high, ok := proposed(p.Result.Finding, c.ID)
 	if ok {
-		b = append(b, sheet.Block{Kind: sheet.Row, Text: "When it is open", Value: words.Range(low, high, "V")})
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: "When it is open", Value: words.Range(low, high, "V"), Computed: true})
 	} else {
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Not known before both sides are read to chassis. Up to the volts of both sections together."})
 	}
