@@ -9,7 +9,7 @@ import (
 // not together: by the chassis piece that they go to, by the state that they were
 // taken in. It says what that means; "" where no division does.
 func (a *analysis) apart() string {
-	a = begin(a.c, a.net, a.ev, a.given.whole()) // with what was left out on the way
+	a = beginLike(a.d, a.c, a.net, a.ev, a.given.whole()) // with what was left out on the way
 	if names, ok := a.fitApart(func(o *observation) []string {
 		var out []string
 		for _, e := range o.ends() {

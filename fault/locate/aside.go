@@ -84,9 +84,16 @@ func (d *data) differ(si, other int) string {
 // stateOf is the state that an observation was taken in, -1 if it touches no
 // section.
 func (d *data) stateOf(o *observation) int {
-	for _, s := range o.slots() {
-		if si := d.slots[s].state; si >= 0 {
-			return si
+	for _, e := range [2]end{o.red, o.black} {
+		if !e.chassis() && d.slots[e.slot].state >= 0 {
+			return d.slots[e.slot].state
+		}
+	}
+	for i := range o.elements {
+		for _, e := range [2]end{o.elements[i].a, o.elements[i].b} {
+			if !e.chassis() && d.slots[e.slot].state >= 0 {
+				return d.slots[e.slot].state
+			}
 		}
 	}
 	return -1

@@ -27,9 +27,14 @@ type data struct {
 	used     []bool // by state
 	things   []thing
 	specials []*candidate
+	cands    []*candidate
 
+	laid      *pathMemo
 	partsMemo []*source // of the general fit, once made
 	prior     map[string]float64
+
+	like    *data             // while it is made ready: the same case under another premise
+	without map[string]string // reading -> why it is left out
 
 	loose  map[string]string  // chassis piece -> the loose metal that it belongs to
 	inputs map[string]float64 // instrument -> factor on its input resistance
@@ -66,12 +71,21 @@ func (p premise) whole() premise {
 }
 
 // prepare decides which readings can be used, and why the others cannot.
-func prepare(c *fault.Case, net *topology.Net, p premise) *data {
-	d := &data{c: c, net: net, slotAt: map[[2]int]int{}, loose: p.loose, inputs: p.inputs, stale: p.stale}
-	for i := range c.States {
-		d.joined = append(d.joined, net.In(c.States[i].Setting()))
+func prepare(c *fault.Case, net *topology.Net, p premise) *data { return prepareLike(nil, c, net, p) }
+
+// prepareLike is prepare for a case that is another one, made ready already, but
+// for a few readings or what a state has open.
+func prepareLike(like *data, c *fault.Case, net *topology.Net, p premise) *data {
+	d := &data{c: c, net: net, slotAt: map[[2]int]int{}, laid: &pathMemo{at: map[[2]int]int{}}, without: p.without, loose: p.loose, inputs: p.inputs, stale: p.stale}
+	if like != nil && like.net == net && len(like.c.States) == len(c.States) {
+		d.like = like
 	}
-	d.cells = d.estimateCells(p.without)
+	d.joinStates()
+	if d.sameCells() {
+		d.cells = like.cells
+	} else {
+		d.cells = d.estimateCells(p.without)
+	}
 	superseded := c.Superseded()
 	for _, r := range c.Readings {
 		why := p.without[r.ID]
@@ -94,9 +108,9 @@ func prepare(c *fault.Case, net *topology.Net, p premise) *data {
 	d.setAside()
 	d.findDrift()
 	d.mark()
-	d.special()
-	d.prior = d.priors(p.only)
-	d.assumes = d.assumptions()
+	d.sharePlaces()
+	d.layEnds(d.obs)
+	d.layEnds(d.aside)
 	return d
 }
 

@@ -111,7 +111,7 @@ func (a *analysis) jointly(ctx context.Context, as *general, all []slip) []slip 
 		if s.turned != "" {
 			net, _ = topology.Compile(c.Layout)
 		}
-		e := fitWithin(prepare(&c, net, given), as.chi2+20)
+		e := fitWithin(prepareLike(a.d, &c, net, given), as.chi2+20)
 		if s.wholesale() && e.ok && e.odd() {
 			continue // what changes every reading at once must make all of them fit
 		}
@@ -137,7 +137,7 @@ func (a *analysis) leaving(ids ...string) *general {
 		within = within || (gone[a.d.obs[i].id] && a.d.obs[i].within)
 	}
 	if within { // its volts may have been shared out over groups
-		return fitGeneral(prepare(a.c, a.net, given))
+		return fitGeneral(prepareLike(a.d, a.c, a.net, given))
 	}
 	rest := *a.d
 	rest.obs = nil
@@ -146,13 +146,9 @@ func (a *analysis) leaving(ids ...string) *general {
 			rest.obs = append(rest.obs, a.d.obs[i])
 		}
 	}
-	things := rest.things
-	if rest.mark(); slices.Equal(rest.live, a.d.live) {
-		rest.things, rest.partsMemo = things, a.d.parts() // the same places were read
-		return fitGeneral(&rest)
-	}
-	rest.specials, rest.partsMemo = nil, nil
-	rest.special()
+	rest.specials, rest.cands, rest.partsMemo, rest.like = nil, nil, nil, a.d
+	rest.mark()
+	rest.sharePlaces() // where the same places were read
 	return fitGeneral(&rest)
 }
 
@@ -313,12 +309,12 @@ func (a *analysis) believing(s slip) *analysis {
 		c := *a.c
 		c.States = slices.Clone(a.c.States)
 		s.mend(&c, &given)
-		return begin(&c, a.net, a.ev, given)
+		return beginLike(a.d, &c, a.net, a.ev, given)
 	}
 	for _, id := range s.readings {
 		given = given.except(id, "in doubt: "+s.readings[0]+" fits if "+s.fitsIf)
 	}
-	return begin(a.c, a.net, a.ev, given)
+	return beginLike(a.d, a.c, a.net, a.ev, given)
 }
 
 // listed writes the doubts of a finding.

@@ -29,14 +29,20 @@ const jitterPart = 0.05
 
 // findDrift compares repeated readings of one circuit.
 func (d *data) findDrift() {
+	keys := make([]string, len(d.obs))
+	for i := range d.obs {
+		if !math.IsNaN(d.obs[i].minute) {
+			keys[i] = circuitKey(d.obs[i].reading)
+		}
+	}
 	for si := range d.joined {
-		if dr, ok := d.driftIn(si); ok {
+		if dr, ok := d.driftIn(si, keys); ok {
 			d.drifts = append(d.drifts, dr)
 		}
 	}
 }
 
-func (d *data) driftIn(si int) (drift, bool) {
+func (d *data) driftIn(si int, keys []string) (drift, bool) {
 	worst, found := 0.0, drift{state: si}
 	first, last := math.Inf(1), math.Inf(-1)
 	for i := range d.obs {
@@ -47,7 +53,7 @@ func (d *data) driftIn(si int) (drift, bool) {
 		first, last = math.Min(first, a.minute), math.Max(last, a.minute)
 		for k := i + 1; k < len(d.obs); k++ {
 			b := &d.obs[k]
-			if b.within || b.allowed.set || math.IsNaN(b.minute) || circuitKey(a.reading) != circuitKey(b.reading) || a.minute == b.minute {
+			if keys[i] != keys[k] || b.within || b.allowed.set || math.IsNaN(b.minute) || a.minute == b.minute {
 				continue
 			}
 			away := math.Abs(b.value-a.value) / math.Hypot(a.countSD, b.countSD)

@@ -62,7 +62,14 @@ type analysis struct {
 
 // begin decides which readings count and takes every section's own numbers.
 func begin(c *fault.Case, net *topology.Net, ev []fault.Evidence, given premise) *analysis {
-	a := &analysis{c: c, net: net, ev: ev, given: given, d: prepare(c, net, given)}
+	return beginLike(nil, c, net, ev, given)
+}
+
+// beginLike is begin for a case that is another one but for a few readings.
+func beginLike(like *data, c *fault.Case, net *topology.Net, ev []fault.Evidence, given premise) *analysis {
+	a := &analysis{c: c, net: net, ev: ev, given: given, d: prepareLike(like, c, net, given)}
+	a.d.special()
+	a.d.prior, a.d.assumes = a.d.priors(given.only), a.d.assumptions()
 	known := false
 	for s := range a.d.slots {
 		a.numbers = append(a.numbers, numbersOf(a.d, s))
@@ -160,7 +167,8 @@ func (a *analysis) leaveOne(ctx context.Context) *analysis {
 		if a.stands(o.id) {
 			continue
 		}
-		b := analyse(ctx, a.c, a.net, a.ev, a.given.except(o.id, "it does not fit the other readings"))
+		b := beginLike(a.d, a.c, a.net, a.ev, a.given.except(o.id, "it does not fit the other readings"))
+		b.weigh(ctx)
 		if b.po != nil && !b.misfit() && b.po.dof > 0 {
 			fits = append(fits, trial{o.id, b, b.po.chi2})
 		}

@@ -44,52 +44,49 @@ func (s *source) many(slot int) float64 {
 //
 // and the same elimination gives the gradient and the Gauss–Newton matrix for
 // the logarithms of the conductances.
+//
+// The columns are r, then its derivatives by x…, b and δ…. A fit allocates
+// nothing while it evaluates.
 type fit struct {
 	m   *model
 	src []*source
 
-	n, slots int
 	xLo, xHi float64 // bounds of ln G
 	g, q     []float64
-	raw, r   []float64
-	cols     [][]float64 // whitened ∂r/∂x…, ∂r/∂b, ∂r/∂δ…
-	rawCols  [][]float64
 	dG, dQ   []float64
 	cond     [maxSources + 1]float64 // S, by source, the background's last
+	resp, w  []float64               // columns of the folded readings: values and derivatives, plain and whitened
+	gram     [maxColumns][maxColumns]float64
 
 	lnLen  []float64 // of the pieces of a run; nil = sources are independent
 	invVar float64   // 1/τ² of their scatter about a common level
 
-	psi         float64
-	grad        []float64   // of ψ by x…, b
-	hess        [][]float64 // −∂²ψ, Gauss–Newton
-	dMean, dVar []float64   // δ given the conductances: mean and variance
-	chi2        float64     // r·r with δ at its best, their own prior included
-	gram        [][]float64
+	state
 }
 
-const maxSources = 10
+// A state is what an evaluation leaves behind.
+type state struct {
+	psi         float64
+	grad        [maxSources + 1]float64                 // of ψ by x…, b
+	hess        [maxSources + 1][maxSources + 1]float64 // −∂²ψ, Gauss–Newton
+	dMean, dVar [maxSources]float64                     // δ given the conductances: mean and variance
+	chi2        float64                                 // r·r with δ at its best, their own prior included
+}
+
+const (
+	maxSources = 10
+	maxColumns = 2*maxSources + 2
+)
 
 func newFit(m *model) *fit {
-	n := len(m.probes)
-	f := &fit{m: m, n: n, slots: len(m.d.slots), xLo: xLow, xHi: xHigh}
-	f.g, f.q = make([]float64, f.slots), make([]float64, f.slots)
-	f.raw, f.r = make([]float64, n), make([]float64, n)
-	cols := 2*maxSources + 1
-	for i := 0; i < cols; i++ {
-		f.cols = append(f.cols, make([]float64, n))
-		f.rawCols = append(f.rawCols, make([]float64, n))
+	slots := len(m.d.slots)
+	columns := maxColumns * len(m.folded)
+	room := make([]float64, 4*slots+2*columns)
+	cut := func(n int) (part []float64) {
+		part, room = room[:n:n], room[n:]
+		return part
 	}
-	f.dG, f.dQ = make([]float64, f.slots), make([]float64, f.slots)
-	f.grad = make([]float64, maxSources+1)
-	f.dMean, f.dVar = make([]float64, maxSources), make([]float64, maxSources)
-	for i := 0; i <= maxSources; i++ {
-		f.hess = append(f.hess, make([]float64, maxSources+1))
-	}
-	for i := 0; i <= cols; i++ {
-		f.gram = append(f.gram, make([]float64, cols+1))
-	}
-	return f
+	return &fit{m: m, xLo: xLow, xHi: xHigh, g: cut(slots), q: cut(slots), dG: cut(slots), dQ: cut(slots), resp: cut(columns), w: cut(columns)}
 }
 
 // dims is the number of conductances: one a source, and the background.
@@ -106,36 +103,17 @@ func (f *fit) bounds(i int) (lo, hi float64) {
 }
 
 // at evaluates ψ, its gradient and its Gauss–Newton matrix at p = (x…, b).
-// Time: O(readings² · sources).
+// Time: O(readings · (readings + sources) · sources).
 func (f *fit) at(p []float64) float64 {
 	f.forward(p)
 	k := len(f.src)
-	nc := 2*k + 1
-	f.m.apply(f.raw, f.r)
-	for i := 0; i < nc; i++ {
-		f.m.apply(f.rawCols[i], f.cols[i])
-	}
-	vec := func(i int) []float64 {
-		if i == 0 {
-			return f.r
-		}
-		return f.cols[i-1]
-	}
-	for i := 0; i <= nc; i++ {
-		vi := vec(i)
-		for j := 0; j <= i; j++ {
-			vj, sum := vec(j), 0.0
-			for t, w := range vi {
-				sum += w * vj[t]
-			}
-			f.gram[i][j], f.gram[j][i] = sum, sum
-		}
-	}
-	f.eliminate(k)
+	f.respond(true)
+	f.products(2*k + 2)
+	f.eliminate(k, k+2)
 	for i := 0; i <= k; i++ {
-		f.grad[i] = -f.gram[0][1+i]
-		for j := 0; j <= k; j++ {
-			f.hess[i][j] = f.gram[1+i][1+j]
+		f.grad[i] = -f.gram[1+i][0]
+		for j := 0; j <= i; j++ {
+			f.hess[i][j], f.hess[j][i] = f.gram[1+i][1+j], f.gram[1+i][1+j]
 		}
 	}
 	f.addScatter(p)
@@ -145,29 +123,18 @@ func (f *fit) at(p []float64) float64 {
 	return f.psi
 }
 
-// addBounds adds what the readings that are bounds say, at the leak paths' mean
-// potentials, their variance widening the bound.
-func (f *fit) addBounds() {
-	k := len(f.src)
-	for i := range f.m.bounds {
-		b := &f.m.bounds[i]
-		var t turn
-		f.turnOf(&b.probe, &t)
-		v, extra := t.value, 0.0
-		for e := 0; e < k; e++ {
-			v += t.delta[e] * f.dMean[e]
-			extra += t.delta[e] * t.delta[e] * f.dVar[e]
-		}
-		logP, slope, curve := b.allowed.likelihood(v, extra)
-		f.psi += logP
-		f.chi2 -= 2 * logP
-		for a := 0; a <= k; a++ {
-			f.grad[a] += slope * t.size[a]
-			for c := 0; c <= k; c++ {
-				f.hess[a][c] += curve * t.size[a] * t.size[c]
-			}
-		}
+// value is at without the gradient and the matrix, which it leaves of no use.
+func (f *fit) value(p []float64) float64 {
+	if len(f.m.bounds) > 0 {
+		return f.at(p)
 	}
+	f.forward(p)
+	k := len(f.src)
+	f.respond(false)
+	f.products(k + 1)
+	f.eliminate(k, 1)
+	f.addScatter(p)
+	return f.psi
 }
 
 // level ties the sources' sizes together: ln G less ln length scatters by tau
@@ -200,7 +167,7 @@ func (f *fit) addScatter(p []float64) {
 	}
 }
 
-// forward fills the raw residual and its derivatives.
+// forward fills the sections' two numbers.
 func (f *fit) forward(p []float64) {
 	d, k := f.m.d, len(f.src)
 	bg := math.Exp(p[k])
@@ -220,56 +187,91 @@ func (f *fit) forward(p []float64) {
 		}
 	}
 	f.cond[k] = bg
-	for i := range f.m.probes {
-		var t turn
-		f.turnOf(&f.m.probes[i], &t)
-		f.raw[i] = f.m.target[i] - t.value
-		for e := 0; e < k; e++ {
-			f.rawCols[e][i] = -t.size[e]
-			f.rawCols[k+1+e][i] = -t.delta[e]
-		}
-		f.rawCols[k][i] = -t.size[k]
+}
+
+// respond fills the columns: every folded reading's value, its derivatives by x…
+// and b if sizes are wanted, then by δ….
+func (f *fit) respond(sizes bool) {
+	k, n := len(f.src), len(f.m.folded)
+	delta := 1 // the column of the first δ
+	if sizes {
+		delta = k + 2
 	}
-}
-
-// A turn is what a probe reads and how that moves: with the logarithm of every
-// size, the background's last, and with every source's own potential.
-type turn struct {
-	value float64
-	size  [maxSources + 1]float64
-	delta [maxSources]float64
-}
-
-func (f *fit) turnOf(pr *probe, t *turn) {
-	k := len(f.src)
-	t.value = pr.eval(f.g, f.q, f.dG, f.dQ)
-	for e, src := range f.src {
-		var dx, dd float64
-		for i, s := range pr.slots {
-			if u := src.u[s]; u == u {
-				n := src.many(s)
-				dx += n * (f.dG[i] + f.dQ[i]*u)
-				dd += n * f.dQ[i]
+	for i := range f.m.folded {
+		pr := &f.m.folded[i]
+		f.resp[i] = pr.eval(f.g, f.q, f.dG, f.dQ)
+		if sizes {
+			bg := 0.0
+			for n, s := range pr.slots {
+				sl := &f.m.d.slots[s]
+				bg += sl.share * (f.dG[n] + f.dQ[n]*sl.middle)
 			}
+			f.resp[(k+1)*n+i] = bg * f.cond[k]
 		}
-		t.size[e], t.delta[e] = dx*f.cond[e], dd*f.cond[e]
+		for e, src := range f.src {
+			var dx, dd float64
+			for n, s := range pr.slots {
+				if u := src.u[s]; u == u {
+					many := src.many(s)
+					dx += many * (f.dG[n] + f.dQ[n]*u)
+					dd += many * f.dQ[n]
+				}
+			}
+			if sizes {
+				f.resp[(1+e)*n+i] = dx * f.cond[e]
+			}
+			f.resp[(delta+e)*n+i] = dd * f.cond[e]
+		}
 	}
-	for i, s := range pr.slots {
-		sl := &f.m.d.slots[s]
-		t.size[k] += sl.share * (f.dG[i] + f.dQ[i]*sl.middle) * f.cond[k]
+}
+
+// products whitens the columns and sums their products over readings into the
+// lower half of the Gram matrix: r = target − R·value, and −R of every derivative.
+func (f *fit) products(width int) {
+	n := len(f.m.white)
+	for t := range f.m.white {
+		line := &f.m.white[t]
+		row := f.resp[line.from:]
+		j := 0
+		for ; j+1 < width; j += 2 {
+			x, y := dot2(line.by, row[j*n:], row[(j+1)*n:])
+			f.w[j*n+t], f.w[(j+1)*n+t] = -x, -y
+		}
+		if j < width {
+			x, _ := dot2(line.by, row[j*n:], row[j*n:])
+			f.w[j*n+t] = -x
+		}
+		f.w[t] += f.m.target[t]
 	}
+	for i := 0; i < width; i++ {
+		wi, g := f.w[i*n:(i+1)*n], f.gram[i][:]
+		for j := 0; j <= i; j += 2 {
+			g[j], g[j+1] = dot2(wi, f.w[j*n:], f.w[min(i, j+1)*n:])
+		}
+	}
+}
+
+// dot2 is the products of a with two columns; two at once, since either alone
+// would wait for its own sum.
+func dot2(a, x, y []float64) (ax, ay float64) {
+	x, y = x[:len(a)], y[:len(a)]
+	for i, v := range a {
+		ax += v * x[i]
+		ay += v * y[i]
+	}
+	return ax, ay
 }
 
 // eliminate integrates the δ out of the Gram matrix, last first, and leaves
-// their conditional means and variances.
-func (f *fit) eliminate(k int) {
+// their conditional means and variances. first is the column of the first δ.
+func (f *fit) eliminate(k, first int) {
 	f.psi = 0
 	var pivot [maxSources]float64
-	var row [maxSources][2*maxSources + 2]float64
 	for e := k - 1; e >= 0; e-- {
-		c := k + 2 + e
+		c := first + e
 		sd := f.src[e].sd
-		piv := f.gram[c][c]
+		row := f.gram[c][:c+1] // stays as it is from here on
+		piv := row[c]
 		if math.IsInf(sd, 1) {
 			// a free position: flat over a volt, no prior
 			if piv < 1e-300 {
@@ -281,30 +283,27 @@ func (f *fit) eliminate(k int) {
 			piv += 1 / (sd * sd)
 		}
 		pivot[e] = piv
-		copy(row[e][:c], f.gram[c][:c])
 		for i := 0; i < c; i++ {
-			w := f.gram[c][i] / piv
+			w := row[i] / piv
 			if w == 0 {
 				continue
 			}
-			for j := 0; j < c; j++ {
-				f.gram[i][j] -= w * row[e][j]
+			g := f.gram[i][:i+1]
+			for j := range g {
+				g[j] -= w * row[j]
 			}
 		}
 	}
 	f.chi2 = f.gram[0][0]
 	f.psi -= 0.5 * f.gram[0][0]
 	for e := 0; e < k; e++ {
-		sum := row[e][0]
+		row := f.gram[first+e][:first+e]
+		sum, v := row[0], 1/pivot[e]
 		for j := 0; j < e; j++ {
-			sum += row[e][k+2+j] * f.dMean[j]
-		}
-		f.dMean[e] = -sum / pivot[e]
-		v := 1 / pivot[e]
-		for j := 0; j < e; j++ {
-			w := row[e][k+2+j] / pivot[e]
+			sum += row[first+j] * f.dMean[j]
+			w := row[first+j] / pivot[e]
 			v += w * w * f.dVar[j]
 		}
-		f.dVar[e] = v
+		f.dMean[e], f.dVar[e] = -sum/pivot[e], v
 	}
 }

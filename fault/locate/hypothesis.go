@@ -1,9 +1,8 @@
 package locate
 
 import (
-	"fmt"
 	"math"
-	"strings"
+	"strconv"
 
 	"halfsplit/fault"
 	"halfsplit/topology"
@@ -102,8 +101,15 @@ type candidate struct {
 // tap says that the candidate is a tap of the string itself.
 func (c *candidate) tap() bool { return c.kind == fault.One }
 
-// candidates lists every tap, in order of their first node.
+// candidates lists every tap, in order of their first node, and what is none.
 func (d *data) candidates() []*candidate {
+	if d.cands == nil {
+		d.cands = d.makeCandidates()
+	}
+	return d.cands
+}
+
+func (d *data) makeCandidates() []*candidate {
 	all := d.net.In(topology.Setting{ContactorsClosed: true})
 	terminals := map[topology.NodeID]int{}
 	for m, mod := range d.net.Layout.Modules {
@@ -111,7 +117,16 @@ func (d *data) candidates() []*candidate {
 		terminals[all.Conductor(d.net.Tap(m, mod.Series))]++
 	}
 	byKey, cells := map[string]*candidate{}, map[string]int{}
+	cellOf := func(name []byte) int {
+		n, ok := cells[string(name)]
+		if !ok {
+			n = len(cells)
+			cells[string(name)] = n
+		}
+		return n
+	}
 	var out []*candidate
+	var key, cell []byte
 	for m, mod := range d.net.Layout.Modules {
 		for k := 0; k <= mod.Series; k++ {
 			id := d.net.Tap(m, k)
@@ -119,16 +134,12 @@ func (d *data) candidates() []*candidate {
 			if k == 0 || k == mod.Series {
 				w = 1 / float64(terminals[all.Conductor(id)])
 			}
-			key, cell := d.signature(id)
-			c := byKey[key]
+			key, cell = d.signature(key[:0], cell[:0], id)
+			c := byKey[string(key)]
 			if c == nil {
 				c = d.newCandidate(id)
-				if _, ok := cells[cell]; !ok {
-					cells[cell] = len(cells)
-				}
-				c.cell = cells[cell]
-				c.kind = fault.One
-				byKey[key] = c
+				c.cell, c.kind = cellOf(cell), fault.One
+				byKey[string(key)] = c
 				out = append(out, c)
 			}
 			c.nodes, c.weight = append(c.nodes, id), append(c.weight, w)
@@ -136,11 +147,8 @@ func (d *data) candidates() []*candidate {
 		}
 	}
 	for _, c := range d.special() {
-		cell := d.cellName(c.u)
-		if _, ok := cells[cell]; !ok {
-			cells[cell] = len(cells)
-		}
-		c.cell = cells[cell]
+		cell = d.cellName(cell[:0], c.u)
+		c.cell = cellOf(cell)
 		out = append(out, c)
 	}
 	return append(out, boardsBeside(out)...)
@@ -178,26 +186,25 @@ func boardsBeside(cands []*candidate) []*candidate {
 	return out
 }
 
-// signature names the conductor of a node in every state with readings, and its
-// section in each.
-func (d *data) signature(id topology.NodeID) (key, cell string) {
-	var k strings.Builder
+// signature appends the names of a node's conductor in every state with
+// readings, and of its section in each.
+func (d *data) signature(key, cell []byte, id topology.NodeID) ([]byte, []byte) {
 	seen := false
 	for si, j := range d.joined {
 		if !d.used[si] {
 			continue
 		}
-		if d.slotWith(si, id) >= 0 {
-			seen = true
-			fmt.Fprintf(&k, "%d:%d ", si, j.Conductor(id))
-			continue
+		s, conductor := d.slotWith(si, id), topology.NoNode
+		if s >= 0 {
+			seen, conductor = true, j.Conductor(id)
 		}
-		k.WriteString("- ")
+		key = strconv.AppendInt(append(key, ' '), int64(conductor), 10)
+		cell = strconv.AppendInt(append(cell, ' '), int64(s), 10)
 	}
 	if !seen {
-		return "unseen", "unseen"
+		return append(key[:0], "unseen"...), append(cell[:0], "unseen"...)
 	}
-	return k.String(), d.nameCell(func(si int) int { return d.slotWith(si, id) })
+	return key, cell
 }
 
 // slotWith is the section that a node lies in, in one state, if it was read; -1
@@ -208,22 +215,6 @@ func (d *data) slotWith(si int, id topology.NodeID) int {
 		return s
 	}
 	return -1
-}
-
-// nameCell lists the sections of every state with readings.
-func (d *data) nameCell(slotIn func(state int) int) string {
-	var c strings.Builder
-	for si := range d.joined {
-		if !d.used[si] {
-			continue
-		}
-		if s := slotIn(si); s >= 0 {
-			fmt.Fprintf(&c, "%d ", s)
-			continue
-		}
-		c.WriteString("- ")
-	}
-	return c.String()
 }
 
 func (d *data) newCandidate(id topology.NodeID) *candidate {
@@ -237,7 +228,7 @@ func (d *data) newCandidate(id topology.NodeID) *candidate {
 		if !math.IsNaN(c.u[s]) {
 			c.unseen = false
 			sl := &d.slots[s]
-			c.sd = pathSD * sl.volts / float64(max(1, d.groupsAlong(sl)))
+			c.sd = pathSD * sl.volts / float64(sl.along)
 		}
 	}
 	if c.sd <= 0 {

@@ -25,15 +25,17 @@ const (
 
 // climb maximises ψ from p over the free parameters, within their bounds:
 // Gauss–Newton with a Levenberg shift and an active set. p is changed in place,
-// and the fit is left evaluated there.
+// and the fit is left as evaluated there.
 func (f *fit) climb(p []float64, free []bool) float64 {
 	k := f.dims()
 	best := f.at(p)
 	shift := 1e-4
+	missed := false // the step before this one did not gain: the next is tried by its value first
+	var keep state
 	var step, trial [maxSources + 1]float64
 	for it := 0; it < 40 && shift < 1e9; it++ {
 		if !f.newton(p, free, shift, step[:k]) {
-			return best
+			break
 		}
 		move, slope := 0.0, 0.0
 		for i := 0; i < k; i++ {
@@ -44,11 +46,16 @@ func (f *fit) climb(p []float64, free []bool) float64 {
 			slope += f.grad[i] * (trial[i] - p[i])
 		}
 		if move < 1e-9 || slope < climbNats {
-			return best
+			break
 		}
-		if v := f.at(trial[:k]); v > best {
+		keep = f.state
+		v := math.Inf(-1)
+		if !missed || f.value(trial[:k]) > best {
+			v = f.at(trial[:k])
+		}
+		if v > best {
 			gain := v - best
-			best = v
+			best, missed = v, false
 			copy(p, trial[:k])
 			shift = math.Max(shift/10, 1e-9)
 			if gain < climbNats {
@@ -57,7 +64,11 @@ func (f *fit) climb(p []float64, free []bool) float64 {
 			continue
 		}
 		shift *= 10
-		f.at(p)
+		missed = true
+		f.state = keep
+	}
+	if missed {
+		f.forward(p) // the sections' numbers as at p, too
 	}
 	return best
 }
@@ -235,7 +246,7 @@ func (f *fit) hermite(p []float64, free []bool, top float64) float64 {
 			}
 			p[idx[i]] = mode[idx[i]] + s/r[i][i]
 		}
-		sum += w * math.Exp(f.at(p)-top+zz/2)
+		sum += w * math.Exp(f.value(p)-top+zz/2)
 	}
 	visit(0, 1, 0)
 	copy(p, mode[:len(p)])

@@ -69,10 +69,12 @@ func (r *resolved) gains(m *model) []float64 {
 	}
 	j := mat.NewDense(n, k+1, nil)
 	for i := 0; i < np; i++ {
+		var t turn
+		f.turnOf(&m.probes[i], &t)
 		for e := 0; e < k; e++ {
-			j.Set(m.nWith+i, e, -f.rawCols[e][i])
+			j.Set(m.nWith+i, e, t.size[e])
 		}
-		j.Set(m.nWith+i, k, -f.rawCols[k+1+r.index][i])
+		j.Set(m.nWith+i, k, t.delta[r.index])
 	}
 	var ch mat.Cholesky
 	if !ch.Factorize(m.rows.covariance()) {

@@ -23,11 +23,12 @@ type observation struct {
 	scale      float64   // value = offset + scale·(red above black, V)
 	offset     float64
 	countSD    float64 // independent error, in value's unit
-	gain       string  // names the common gain: instrument and range
+	gain       string  // names the common gain: of instrument and range
 	gainError  float64 // what one standard deviation of that gain does to value
 	within     bool    // both probes in one section
 	allowed    bound   // where the value is known to lie, for a reading that is a bound
 	minute     float64 // minutes since an arbitrary zero; NaN = not recorded
+	circuit    probe   // of a reading not within a section
 }
 
 // slots lists the sections and pieces that an observation's circuit touches.

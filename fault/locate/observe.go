@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -23,7 +24,7 @@ func (d *data) observe(r fault.Reading) (observation, string) {
 	}
 	o = observation{id: r.ID, reading: r, red: m.red, black: m.black, value: r.Value, scale: 1, countSD: m.countSD,
 		gain: m.gain, gainError: r.Value * m.gainSD, minute: minuteOf(r)}
-	if o.red.chassis() && o.black.chassis() {
+	if o.red.slot == o.black.slot && (o.red.chassis() || d.slots[o.red.slot].sec == nil) {
 		return o, "both probes are on chassis"
 	}
 	if o.red.slot == o.black.slot {
@@ -47,6 +48,7 @@ func (d *data) observe(r fault.Reading) (observation, string) {
 		o.asCurrent(r, m)
 	}
 	o.bounded(r)
+	o.circuit = newProbe(&o)
 	return o, ""
 }
 
@@ -125,7 +127,7 @@ func (d *data) meterOf(r fault.Reading, si int) (meter, string) {
 	if why != "" {
 		return m, why
 	}
-	m.gain = fmt.Sprintf("%s/%d", in.ID, index)
+	m.gain = "gain of " + in.ID + "/" + strconv.Itoa(index)
 	m.gainSD, m.countSD = in.GainSD(), countSD(in, rg)
 	input := in.Input(rg) * d.inputFactor(in.ID)
 	if r.Quantity == fault.Insulation && math.IsInf(input, 1) {

@@ -104,7 +104,7 @@ func (w *words) breaksDown() string {
 
 // explainOdd says what the reading that was left out should have been.
 func (a *analysis) explainOdd(list []fault.LeftOut) []fault.LeftOut {
-	all := prepare(a.c, a.net, a.given.whole())
+	all := prepareLike(a.d, a.c, a.net, a.given.whole())
 	for i := range all.obs {
 		o := &all.obs[i]
 		if o.id != a.odd {
@@ -131,7 +131,7 @@ func (a *analysis) explainOdd(list []fault.LeftOut) []fault.LeftOut {
 // by state and section, since the reading's own may not be among those in use.
 func (a *analysis) predict(o *observation) float64 {
 	f := a.po.bestFit()
-	all := prepare(a.c, a.net, a.given.whole())
+	all := prepareLike(a.d, a.c, a.net, a.given.whole())
 	g, q := make([]float64, len(all.slots)), make([]float64, len(all.slots))
 	for s := range all.slots {
 		sl := &all.slots[s]
@@ -151,7 +151,7 @@ func (a *analysis) predict(o *observation) float64 {
 	}
 	for i := range all.obs {
 		if all.obs[i].id == o.id {
-			p := newProbe(&all.obs[i])
+			p := &all.obs[i].circuit
 			buf := make([]float64, 2*len(p.slots))
 			return p.eval(g, q, buf, buf[len(p.slots):])
 		}

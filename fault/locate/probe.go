@@ -21,32 +21,46 @@ type probe struct {
 }
 
 func newProbe(o *observation) probe {
-	p := probe{red: -1, black: -1, scale: o.scale, shift: o.offset}
-	at := map[int]int{}
-	index := func(e end) int {
-		if e.chassis() {
-			return -1
-		}
-		i, ok := at[e.slot]
-		if !ok {
+	p := probe{red: -1, black: -1, scale: o.scale, shift: o.offset, slots: make([]int, 0, 2)}
+	index := func(e *end) int {
+		i := p.indexOf(e)
+		if i < 0 && !e.chassis() {
 			i = len(p.slots)
-			at[e.slot] = i
 			p.slots = append(p.slots, e.slot)
 		}
 		return i
 	}
-	p.red, p.black = index(o.red), index(o.black)
-	for _, el := range o.elements {
-		index(el.a)
-		index(el.b)
+	p.red, p.black = index(&o.red), index(&o.black)
+	for i := range o.elements {
+		index(&o.elements[i].a)
+		index(&o.elements[i].b)
 	}
 	k := len(p.slots)
-	p.m, p.b = make([]float64, k*k), make([]float64, k)
-	for _, el := range o.elements {
-		p.add(index(el.a), el.a.volts-el.emf, index(el.b), el.b.volts, el.siemens)
+	room := make([]float64, k*k+k)
+	p.m, p.b = room[:k*k:k*k], room[k*k:]
+	for i := range o.elements {
+		p.join(&o.elements[i], o.elements[i].siemens)
 	}
 	p.dp = o.red.volts - o.black.volts
 	return p
+}
+
+// indexOf is where an end's section is among those touched; -1 = chassis, or none.
+func (p *probe) indexOf(e *end) int {
+	if e.chassis() {
+		return -1
+	}
+	for i, s := range p.slots {
+		if s == e.slot {
+			return i
+		}
+	}
+	return -1
+}
+
+// join puts an element in with some conductance.
+func (p *probe) join(el *element, g float64) {
+	p.add(p.indexOf(&el.a), el.a.volts-el.emf, p.indexOf(&el.b), el.b.volts, g)
 }
 
 // add joins an element of conductance g between two ends.

@@ -103,7 +103,7 @@ func (a *analysis) likeliestBridge(br bridge) bridge {
 		given := a.given
 		br.ohms = math.Exp(x)
 		given.bridges = append(slices.Clone(given.bridges), br)
-		if e := fitGeneral(prepare(a.c, a.net, given)); e.ok {
+		if e := fitGeneral(prepareLike(a.d, a.c, a.net, given)); e.ok {
 			return e.chi2
 		}
 		return math.Inf(1)
@@ -313,6 +313,7 @@ func (d *data) addBridges(list []bridge) {
 			for i := range d.obs {
 				if o := &d.obs[i]; !o.within && d.stateOf(o) == si {
 					o.elements = append(slices.Clip(o.elements), element{a: x, b: y, siemens: 1 / br.ohms, relSD: 0.05, nuisance: "bridge over " + br.link})
+					o.circuit = newProbe(o)
 				}
 			}
 		}

@@ -24,7 +24,7 @@ func (m *model) cellShift(f *fit, s int, u float64) (shift, variance float64) {
 		return 0, 0
 	}
 	sl := &m.d.slots[s]
-	sigma2, k := m.errorUpTo(sl, m.d.pathTo(sl, u))
+	sigma2, k := m.errorUpTo(m.d.newPath(sl.state, m.d.pathTo(sl, u)))
 	var ch mat.Cholesky
 	if !ch.Factorize(m.rows.covariance()) {
 		return 0, sigma2
@@ -53,25 +53,18 @@ func (m *model) cellShift(f *fit, s int, u float64) (shift, variance float64) {
 
 // errorUpTo gives the variance of the listed volts' error along a path, and its
 // covariance with every observation's errors.
-func (m *model) errorUpTo(sl *slot, path []float64) (variance float64, k *mat.VecDense) {
-	cv := m.d.cells[sl.state]
+func (m *model) errorUpTo(path *groupPath) (variance float64, k *mat.VecDense) {
 	common := map[string]float64{}
 	var names []string
-	bySource := make([]float64, len(cv.common))
-	for g, w := range path {
-		if w != 0 {
-			bySource[cv.source[g]] += w * cv.mean[g]
-			variance += w * w * cv.sd[g] * cv.sd[g]
-		}
-	}
-	for src, v := range bySource {
-		for _, ce := range cv.common[src] {
+	for src, list := range m.d.cells[path.state].common {
+		for _, ce := range list {
 			if _, seen := common[ce.name]; !seen {
 				names = append(names, ce.name)
 			}
-			common[ce.name] += v * ce.sd
+			common[ce.name] += path.bySource[src] * ce.sd
 		}
 	}
+	variance = m.d.kernel(path, path)
 	k = mat.NewVecDense(len(m.order), nil)
 	for _, name := range names {
 		variance += common[name] * common[name]
@@ -81,15 +74,14 @@ func (m *model) errorUpTo(sl *slot, path []float64) (variance float64, k *mat.Ve
 			}
 		}
 	}
-	for i := range m.order {
-		o := m.cellsOf(m.order[i])
-		sum := 0.0
-		for g, w := range path {
-			if x := m.rows.groups[i][g]; w != 0 && x != 0 && cv.list[cv.source[g]] == o.list[o.source[g]] {
-				sum += w * x * cv.sd[g] * o.sd[g]
-			}
+	shared := make([]float64, len(m.rows.paths))
+	for i, p := range m.rows.paths {
+		shared[i] = m.d.kernel(path, p)
+	}
+	for i, takes := range m.rows.takes {
+		for _, t := range takes {
+			k.SetVec(i, k.AtVec(i)+t.by*shared[t.path])
 		}
-		k.SetVec(i, k.AtVec(i)+sum)
 	}
 	return variance, k
 }
@@ -99,20 +91,17 @@ func (m *model) errorUpTo(sl *slot, path []float64) (variance float64, k *mat.Ve
 func (m *model) residual(f *fit) (*mat.VecDense, *mat.Dense) {
 	n := len(m.order)
 	r, j := mat.NewVecDense(n, nil), mat.NewDense(n, 2, nil)
-	place := 1 + len(f.src)
 	for i := 0; i < n; i++ {
 		o := &m.d.obs[m.order[i]]
 		if i < m.nWith {
 			r.SetVec(i, o.value-(o.red.volts-o.black.volts))
 			continue
 		}
-		p := &m.probes[i-m.nWith]
-		buf := make([]float64, 2*len(p.slots))
-		v := p.eval(f.g, f.q, buf, buf[len(p.slots):])
-		slope := -f.rawCols[place][i-m.nWith]
-		r.SetVec(i, o.value-v-slope*f.dMean[0])
-		j.Set(i, 0, -f.rawCols[0][i-m.nWith])
-		j.Set(i, 1, slope)
+		var t turn
+		f.turnOf(&m.probes[i-m.nWith], &t)
+		r.SetVec(i, o.value-t.value-t.delta[0]*f.dMean[0])
+		j.Set(i, 0, t.size[0])
+		j.Set(i, 1, t.delta[0])
 	}
 	return r, j
 }

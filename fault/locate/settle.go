@@ -4,15 +4,19 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strconv"
 
 	"halfsplit/fault"
 )
 
 // circuitKey names what a reading was taken with: the same key, the same circuit.
 func circuitKey(r fault.Reading) string {
-	key := fmt.Sprint(r.State, "|", r.Quantity, "|", r.Red, "|", r.Black, "|", r.Instrument, "|", r.TestVolts, "|", r.TogetherWith)
+	key := r.State + "|" + r.Quantity + "|" + r.Red + "|" + r.Black + "|" + r.Instrument + "|" + r.TogetherWith
+	if r.TestVolts != 0 {
+		key += "|" + strconv.FormatFloat(r.TestVolts, 'g', -1, 64)
+	}
 	if r.Resistor != nil {
-		key += fmt.Sprint("|", *r.Resistor)
+		key += "|" + r.Resistor.ID + "|" + r.Resistor.From + "|" + r.Resistor.To
 	}
 	return key
 }

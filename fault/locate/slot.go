@@ -23,6 +23,7 @@ type slot struct {
 	middle  float64           // V, mean potential of the groups: where background acts
 	fixedG  float64           // S, known resistors of the state (a monitor) to chassis
 	fixedGU float64           // S·V, the same weighted with their potentials
+	along   int               // how many groups of the section's own string lie here
 }
 
 // An end of an element: a node of a slot, or chassis.
@@ -31,6 +32,7 @@ type end struct {
 	node  topology.NodeID
 	volts float64 // V above the slot's negative end
 	piece string  // chassis piece, where it is chassis
+	path  int     // into pathMemo.list, one up; 0 = not laid yet
 }
 
 func (e end) chassis() bool { return e.slot < 0 }
@@ -64,6 +66,13 @@ func (d *data) slotFor(si, sec int) int {
 		return s
 	}
 	j := d.joined[si]
+	if l := d.like; l != nil && l.joined[si] == j && l.cells[si] == d.cells[si] {
+		if s, ok := l.slotAt[key]; ok {
+			d.slotAt[key] = len(d.slots)
+			d.slots = append(d.slots, l.slots[s])
+			return len(d.slots) - 1
+		}
+	}
 	sl := slot{state: si, joined: j, sec: &j.Sections[sec]}
 	cv := d.cells[si]
 	sl.phi = j.Potentials(sl.sec, cv.mean)
@@ -73,6 +82,7 @@ func (d *data) slotFor(si, sec int) int {
 		grp := d.net.Groups[g]
 		sl.middle += (sl.phi[grp.Lo] + sl.phi[grp.Hi]) / 2 / float64(len(sl.sec.Groups))
 	}
+	sl.along = max(1, d.groupsAlong(&sl))
 	d.addMonitor(&sl)
 	d.slotAt[key] = len(d.slots)
 	d.slots = append(d.slots, sl)

@@ -3,6 +3,7 @@ package locate
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"halfsplit/fault"
 	"halfsplit/topology"
@@ -67,7 +68,7 @@ func (d *data) where(id topology.NodeID, present func(state int) bool) (u []floa
 			continue
 		}
 		u[s] = sl.phi[id]
-		if own := pathSD * sl.volts / float64(max(1, d.groupsAlong(sl))); own > 0 {
+		if own := pathSD * sl.volts / float64(sl.along); own > 0 {
 			sd = own
 		}
 	}
@@ -228,13 +229,19 @@ func (d *data) standing() []*source {
 
 // cellName names the sections that a candidate lies in, state by state, as
 // signature does.
-func (d *data) cellName(u []float64) string {
-	return d.nameCell(func(state int) int {
+func (d *data) cellName(buf []byte, u []float64) []byte {
+	for si, used := range d.used {
+		if !used {
+			continue
+		}
+		in := -1
 		for s := range d.slots {
-			if d.slots[s].state == state && d.slots[s].sec != nil && u[s] == u[s] {
-				return s
+			if d.slots[s].state == si && d.slots[s].sec != nil && u[s] == u[s] {
+				in = s
+				break
 			}
 		}
-		return -1
-	})
+		buf = strconv.AppendInt(append(buf, ' '), int64(in), 10)
+	}
+	return buf
 }

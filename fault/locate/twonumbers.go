@@ -136,7 +136,7 @@ func independent(d *data) int {
 		if d.obs[i].within || d.obs[i].allowed.set {
 			continue
 		}
-		p := newProbe(&d.obs[i])
+		p := &d.obs[i].circuit
 		if len(p.slots) != 1 {
 			continue
 		}
@@ -156,7 +156,7 @@ func guess(d *data, s int) (g, u float64) {
 		if o.within || o.allowed.set {
 			continue
 		}
-		p := newProbe(o)
+		p := &o.circuit
 		if len(p.slots) != 1 {
 			continue
 		}
