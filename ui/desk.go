@@ -331,25 +331,6 @@ func (d *Desk) blocks() []sheet.Block {
 	return withAdvice(d.withMinutes(d.findingBlocks()))
 }
 
-type planSubject struct{ d *Desk }
-
-func (s planSubject) Fit(w, h float64) scene.View { return s.d.plan.Fit(w, h) }
-func (s planSubject) Scene(v scene.View) *scene.List {
-	o := s.d.look
-	o.Selected = s.d.selected
-	o.Red, o.Black = s.d.leads()
-	return s.d.marked(s.d.plan.Scene(v, o, easel.Measure), v)
-}
-
-type rulerSubject struct{ d *Desk }
-
-func (s rulerSubject) Fit(w, h float64) scene.View { return s.d.ruler.Fit(w, h) }
-func (s rulerSubject) Scene(v scene.View) *scene.List {
-	o := ruler.Options{Selected: s.d.selected, Glide: s.d.glide}
-	o.Red, o.Black = s.d.leads()
-	return s.d.marked(s.d.ruler.Scene(v, o, easel.Measure), v)
-}
-
 // showAll draws everything again; refit shows the wholes.
 func (d *Desk) showAll(refit bool) {
 	d.planPane.Set(planSubject{d}, refit)

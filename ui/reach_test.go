@@ -119,7 +119,7 @@ func TestKeys_EachDoesOneThing(t *testing.T) {
 		}
 	}
 	r.typed("?")
-	for _, want := range []string{"Divide the window", "The ruler lower or higher", "The sheet narrower or wider"} {
+	for _, want := range []string{"Shift Enter", "F2", "why this test is proposed", "what is not proposed, and what would lift that", "Divide the window", "The ruler lower or higher", "The sheet narrower or wider"} {
 		if !strings.Contains(r.onSheet(), want) {
 			t.Errorf("the list of keys lacks %q", want)
 		}

@@ -184,16 +184,21 @@ func unsigned(a, b float64) (low, high float64) {
 	return low, high
 }
 
-func (e expected) words() string { return words.Range(e.low, e.high, "V") }
+func (e expected) words() string {
+	if e.link != "" {
+		return words.Gap(e.low, e.high)
+	}
+	return words.Range(e.low, e.high, "V")
+}
 
-// in says that a value lies in the interval; a gap has some room beside it, since
-// what bridges one moves it far.
+// in says that a value lies in the interval. A gap has some room beside it, since what
+// bridges one moves it far; down to zero it has none, for that is where it moves.
 func (e expected) in(v float64) bool {
 	if e.link == "" {
 		return v >= e.low && v <= e.high
 	}
-	room := math.Max(0.5, math.Max((e.high-e.low)/2, 0.1*e.high))
-	return math.Abs(v) >= e.low-room && math.Abs(v) <= e.high+room
+	room := math.Max(0.5, math.Min((e.high-e.low)/2, 0.15*e.high))
+	return math.Abs(v) >= e.low-math.Min(room, e.low/2) && math.Abs(v) <= e.high+room
 }
 
 // copied says that a value is one of the interval's own, digit by digit.

@@ -106,6 +106,14 @@ func TestAcross_AGapAgainstItsPrediction(t *testing.T) {
 			t.Errorf("%s is not doubted:\n%s", copied, got)
 		}
 	}
+	n := fault.NextTest{Red: "M08-", Black: "chassis", State: fault.StateChange{Open: []string{"SD"}}, Expected: none, GapVolts: fault.Range2{Low: 0.66, High: 131}}
+	bare := facts.New(sample.Case(), facts.Result{}) // neither side is read yet
+	wide := entry.Propose(bare, n, entry.Form{}).AcrossGap(bare)
+	for raw, want := range map[string]string{"0.00": "Expected 0.66 to 130 V, not measured; this is far from it", "50": "agrees with it", "160": "Stop."} {
+		if got := text(bare, typed(wide, raw)); !strings.Contains(got, want) {
+			t.Errorf("%s: %q is missing in\n%s", raw, want, got)
+		}
+	}
 	c := sample.Case()
 	c.Layout.Links[0].Kind = topology.Disconnect
 	c.States[1].Open = append(c.States[1].Open, "L01")

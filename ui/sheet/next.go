@@ -94,7 +94,7 @@ func (w *writer) proposal(n fault.NextTest) {
 		w.add(Block{Kind: Step, Value: number(), Text: "Unplug " + id, Unit: stepUnplug})
 	}
 	if !missing(n.GapVolts) {
-		w.add(Block{Kind: Row, Text: "Gap once open, expected, not measured", Value: words.Range(float64(n.GapVolts.Low), float64(n.GapVolts.High), "V"), Computed: true})
+		w.add(Block{Kind: Row, Text: "Gap once open, expected, not measured", Value: words.Gap(float64(n.GapVolts.Low), float64(n.GapVolts.High)), Computed: true})
 	}
 	if step > 0 {
 		w.add(Block{Kind: Step, Value: number(), Text: "Then read " + readWords(n)})

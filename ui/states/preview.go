@@ -65,7 +65,7 @@ func gap(p *facts.Pack, c Change) []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: "Across " + c.ID + ", expected, not measured"}}
 	if c.Kind == Close {
 		if g := p.GapOf(l); g.Known {
-			b = append(b, sheet.Block{Kind: sheet.Row, Text: "Red " + g.Red + ", black " + g.Black, Value: words.Range(g.Low, g.High, "V"), Computed: true})
+			b = append(b, sheet.Block{Kind: sheet.Row, Text: "Red " + g.Red + ", black " + g.Black, Value: words.Gap(g.Low, g.High), Computed: true})
 		} else {
 			b = append(b, sheet.Block{Kind: sheet.Para, Text: "Not known: no finding gives the chassis potential on both sides."})
 		}
@@ -73,7 +73,7 @@ func gap(p *facts.Pack, c Change) []sheet.Block {
 	}
 	low, high, ok := proposed(p.Result.Finding, c.ID)
 	if ok {
-		b = append(b, sheet.Block{Kind: sheet.Row, Text: "When it is open", Value: words.Range(low, high, "V"), Computed: true})
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: "When it is open", Value: words.Gap(low, high), Computed: true})
 	} else {
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Not known before both sides are read to chassis. Up to the volts of both sections together."})
 	}

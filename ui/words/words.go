@@ -115,6 +115,17 @@ func Range(low, high float64, unit string) string {
 	return fixed(low, d) + " to " + fixed(high, d) + Thin + unit
 }
 
+// Gap writes an interval of volts across a gap, both of one sign: its lower end keeps
+// two digits of its own, down to millivolts, since near zero they say whether zero
+// lies in it.
+func Gap(low, high float64) string {
+	if math.IsNaN(low) || math.IsNaN(high) || low <= 0 || low >= high {
+		return Range(low, high, "V")
+	}
+	d := widthDecimals(low, high)
+	return fixed(low, max(d, min(3, significant(low, 2)))) + " to " + fixed(high, d) + Thin + "V"
+}
+
 // Groups writes a number of groups and its interval.
 func Groups(i fault.Interval) string {
 	return Span(float64(i.Low), float64(i.Mid), float64(i.High), "groups")

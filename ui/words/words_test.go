@@ -86,3 +86,13 @@ func TestShare_NeverCertain(t *testing.T) {
 		}
 	}
 }
+
+func TestGap_TheLowerEndKeepsItsDigits(t *testing.T) {
+	for want, v := range map[string][2]float64{
+		"17.0 to 23.0 V": {17, 23}, "0.66 to 130 V": {0.658935, 131.02}, "163 to 180 V": {163, 180}, "0.000 to 5.0 V": {1e-9, 5}, "0.0 to 5.0 V": {0, 5}, "117 to 182 V": {116.626, 182.01},
+	} {
+		if got := strings.ReplaceAll(words.Gap(v[0], v[1]), words.Thin, " "); got != want {
+			t.Errorf("%v is written %q, want %q", v, got, want)
+		}
+	}
+}
