@@ -53,6 +53,20 @@ func TestPacks_WithoutDisconnect(t *testing.T) {
 	}
 }
 
+// A link without minutes beside one with them does not pass for one that takes none.
+func TestPacks_UnrecordedMinutesAreNoMinutes(t *testing.T) {
+	l := pack(t, 4, 4)
+	for i := range l.Links {
+		if l.Links[i].ID == "L03" {
+			l.Links[i].Minutes = nil
+		}
+	}
+	a := run(t, quick(l))
+	if s := a.States[2]; s.Least != 6 || s.Most != 6 || !slices.Equal(s.Unrecorded, []string{"L03"}) || s.MinutesWords() != "6 min; minutes not recorded for L03" {
+		t.Errorf("%+v: %s", s, s.MinutesWords())
+	}
+}
+
 func TestPacks_TheWorkshopsOwnMinutesGoFirst(t *testing.T) {
 	q := quick(pack(t, 8, 4))
 	q.Minutes = map[string]float64{"L02": 60, "SD": 2}

@@ -145,7 +145,7 @@ func (s State) MinutesWords() string {
 		text = fmt.Sprintf("%g to %g min", s.Least, s.Most)
 	}
 	if missing != "" {
-		text += " and more: " + missing
+		text += "; " + missing
 	}
 	return text
 }

@@ -87,10 +87,13 @@ func (p *plan) describe(open, choice []string) State {
 		m, ok := p.minutes(id)
 		if !ok {
 			s.Unrecorded = append(s.Unrecorded, id)
+			continue
 		}
 		least, most = math.Min(least, m), math.Max(most, m)
 	}
-	s.Least, s.Most = s.Least+least, s.Most+most
+	if most >= least {
+		s.Least, s.Most = s.Least+least, s.Most+most
+	}
 	return s
 }
 

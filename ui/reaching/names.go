@@ -1,6 +1,7 @@
 package reaching
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -18,14 +19,28 @@ type name struct {
 	lines    []string
 }
 
-// names write every state at the end of its line, apart from each other; where there
-// is no room at right, above the drawing's lower edge.
+// beside says that there is room for the states' names at right.
+func (d *picture) beside() bool { return d.w > 520 }
+
+// above writes the states one under the other over the drawing, where there is no room
+// at right; y is where the first one stands.
+func (d *picture) above(y float64) {
+	for s, state := range d.a.States {
+		k, text := looks[s%len(looks)], state.Name
+		if s > 0 {
+			text += ", " + state.MinutesWords()
+		}
+		d.dashed([2]float64{8, y}, [2]float64{36, y}, k.dash, scene.Ink(k.role))
+		d.mark(k, 22, y)
+		d.l.Text("", scene.At(44, y), scene.Start, scene.Middle, scene.Ink(theme.Ink), letter, true, scene.Shorten(words.Plain(text), d.w-52, letter, true, easel.Measure))
+		y += lineHigh
+	}
+}
+
+// names write every state at the end of its line, apart from each other.
 func (d *picture) names() {
 	x := d.x1 + 44
 	room := d.w - x - 8
-	if d.x1 > d.w-labels {
-		x, room = d.x0+40, d.x1-d.x0-50
-	}
 	var all []name
 	for s, state := range d.a.States {
 		lines := scene.Wrap(words.Plain(state.Name), room, letter, true, easel.Measure)
@@ -36,23 +51,11 @@ func (d *picture) names() {
 		n.at = n.from[1]
 		all = append(all, n)
 	}
-	beside := d.x1 <= d.w-labels
-	if !beside { // one under the other, from above
-		for i := range all {
-			all[i].at = top + 12
-			if i > 0 {
-				all[i].at = all[i-1].at + (all[i-1].high+all[i].high)/2
-			}
-		}
-	} else {
-		d.apart(all)
-	}
+	d.apart(all)
 	for _, n := range all {
 		k := looks[n.state%len(looks)]
 		first := n.at - n.high/2 + 12
-		if beside {
-			d.l.Line("", scene.Ink(theme.Soft), 1, scene.At(n.from[0]+8, n.from[1]), scene.At(x-36, first))
-		}
+		d.l.Line("", scene.Ink(theme.Soft), 1, scene.At(n.from[0]+8, n.from[1]), scene.At(x-36, first))
 		d.dashed([2]float64{x - 34, first}, [2]float64{x - 6, first}, k.dash, scene.Ink(k.role))
 		d.mark(k, x-20, first)
 		for i, line := range n.lines {
@@ -71,30 +74,23 @@ func (d *picture) end(s int) [2]float64 {
 			return [2]float64{d.x(d.a.Ohms[i]) + aside, d.y(row[i].Half.Median)}
 		}
 	}
-	return [2]float64{d.x1, top}
+	return [2]float64{d.x1, d.top}
 }
 
 // apart moves names that would lie over each other down, and up again where they would
 // leave the drawing.
 func (d *picture) apart(all []name) {
-	slices.SortStableFunc(all, func(a, b name) int {
-		switch {
-		case a.at < b.at:
-			return -1
-		case a.at > b.at:
-			return 1
-		}
-		return 0
-	})
+	// By height; lines that end at about one height keep the order of the states.
+	slices.SortStableFunc(all, func(a, b name) int { return cmp.Compare(math.Round(a.at/8), math.Round(b.at/8)) })
 	for i := range all {
-		least := top + all[i].high/2
+		least := d.top + all[i].high/2
 		if i > 0 {
 			least = all[i-1].at + (all[i-1].high+all[i].high)/2
 		}
 		all[i].at = math.Max(all[i].at, least)
 	}
 	for i := len(all) - 1; i >= 0; i-- {
-		most := d.h - bottom - all[i].high/2
+		most := d.bottom - all[i].high/2
 		if i+1 < len(all) {
 			most = all[i+1].at - (all[i+1].high+all[i].high)/2
 		}

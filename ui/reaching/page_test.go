@@ -239,6 +239,10 @@ func TestPage_SavingWhatCannotBe(t *testing.T) {
 	hands.Type(t, r.w.Canvas(), "p")
 	hands.Key(t, r.w.Canvas(), fyne.KeyReturn, fyne.KeyEscape) // the folder is gone; still asked
 	r.want(t, "Nothing was saved.")
+	r.during = func(func(int, int)) { hands.Key(t, r.w.Canvas(), fyne.KeyReturn) }
+	hands.Key(t, r.w.Canvas(), fyne.KeyReturn)
+	r.run()
+	r.want(t, "ended before it was done", "Below is the answer before it", "From the unbroken string")
 	if r.back != 0 {
 		t.Error("Escape from saving left the page")
 	}

@@ -13,9 +13,10 @@ import (
 
 // Room around the drawing, in pixels.
 const (
-	left, right, top, bottom = 54.0, 14.0, 44.0, 66.0
-	labels                   = 210.0 // for the names of the states at right
-	letter                   = 12.0
+	left, right = 54.0, 14.0
+	labels      = 210.0 // for the names of the states at right
+	letter      = 12.0
+	lineHigh    = 17.0 // of those letters
 )
 
 // A picture is an answer being drawn: both scales logarithmic, in pixels.
@@ -24,6 +25,8 @@ type picture struct {
 	l          *scene.List
 	w, h       float64
 	x0, x1     float64 // pixels of the frame
+	top        float64
+	bottom     float64
 	low, high  float64 // groups, of the frame
 	from, upTo float64 // ohms
 }
@@ -45,16 +48,55 @@ func (p *Page) drawPicture(w, h float64) *scene.List {
 		return l
 	}
 	d := &picture{a: *p.answer, l: l, w: w, h: h, x0: left, x1: w - right}
-	if w > 520 {
-		d.x1 = w - labels
-	}
+	d.captions()
 	d.span()
 	d.axes()
 	for s := range d.a.States {
 		d.state(s)
 	}
-	d.names()
+	if d.beside() {
+		d.names()
+	}
 	return l
+}
+
+// captions write what stands above and below the drawing, and leave it the rest.
+func (d *picture) captions() {
+	lines := func(text string) []string { return scene.Wrap(text, d.w-24, letter, false, easel.Measure) }
+	low := d.h < 280 // the drawing needs the height more than words do
+	y, what := 16.0, "Half the width of the place, groups (log scale); expected, not measured"
+	if low {
+		what = "Half-width, groups; expected, not measured"
+	}
+	for _, line := range lines(what) {
+		d.l.Text("", scene.At(8, y), scene.Start, scene.Middle, scene.Ink(theme.Ink), letter, false, line)
+		y += lineHigh
+	}
+	if d.beside() {
+		d.x1 = d.w - labels
+	} else {
+		d.above(y)
+		y += lineHigh * float64(len(d.a.States))
+	}
+	d.top = y + 8
+	note := "Marks: the median. Bars: 5 to 95" + words.Thin + "% of the packs."
+	if d.unplaced() {
+		note += " An arrow: in some no place is named."
+	}
+	below := []string{"leak to chassis (log scale)"}
+	if !low {
+		below = append(below, lines(note)...)
+	}
+	d.bottom = math.Max(d.top+30, d.h-30-lineHigh*float64(len(below)))
+	for i, line := range below {
+		role := theme.Soft
+		if i == 0 {
+			role = theme.Ink
+		}
+		half := easel.Measure(line, letter, false)/2 + 8
+		x := math.Max(half, math.Min(d.w-half, (d.x0+d.x1)/2))
+		d.l.Text("", scene.At(x, d.bottom+24+lineHigh*float64(i)), scene.Middle, scene.Start, scene.Ink(role), letter, false, line)
+	}
 }
 
 // span holds every width that is drawn, at least a decade.
@@ -87,28 +129,21 @@ func (d *picture) y(groups float64) float64 {
 		groups = d.high
 	}
 	f := math.Log(math.Max(groups, d.low)/d.low) / math.Log(d.high/d.low)
-	return d.h - bottom - f*(d.h-bottom-top)
+	return d.bottom - f*(d.bottom-d.top)
 }
 
 // axes are the grid with its figures and what they are.
 func (d *picture) axes() {
 	soft, hair := scene.Ink(theme.Soft), scene.Ink(theme.Hairline)
-	for _, v := range ticks(d.low, d.high, (d.h-bottom-top)/26) {
+	for _, v := range ticks(d.low, d.high, (d.bottom-d.top)/26) {
 		d.l.Line("", hair, 1, scene.At(d.x0, d.y(v)), scene.At(d.x1, d.y(v)))
 		d.l.Text("", scene.At(d.x0-6, d.y(v)), scene.End, scene.Middle, soft, letter, false, fmt.Sprintf("%g", v))
 	}
 	for _, v := range ticks(d.from, d.upTo, (d.x1-d.x0)/64) {
-		d.l.Line("", hair, 1, scene.At(d.x(v), top), scene.At(d.x(v), d.h-bottom))
-		d.l.Text("", scene.At(d.x(v), d.h-bottom+6), scene.Middle, scene.Start, soft, letter, false, reach.Size(v))
+		d.l.Line("", hair, 1, scene.At(d.x(v), d.top), scene.At(d.x(v), d.bottom))
+		d.l.Text("", scene.At(d.x(v), d.bottom+6), scene.Middle, scene.Start, soft, letter, false, reach.Size(v))
 	}
-	d.l.Line("", soft, 1, scene.At(d.x0, top), scene.At(d.x0, d.h-bottom), scene.At(d.x1, d.h-bottom))
-	d.l.Text("", scene.At(8, top-30), scene.Start, scene.Middle, scene.Ink(theme.Ink), letter, false, "Half the width of the place, groups (log scale); expected, not measured")
-	d.l.Text("", scene.At((d.x0+d.x1)/2, d.h-bottom+24), scene.Middle, scene.Start, scene.Ink(theme.Ink), letter, false, "leak to chassis (log scale)")
-	note := "Marks: the median. Bars: 5 to 95" + words.Thin + "% of the packs."
-	if d.unplaced() {
-		note += " An arrow: in some no place is named."
-	}
-	d.l.Text("", scene.At((d.x0+d.x1)/2, d.h-bottom+42), scene.Middle, scene.Start, soft, letter, false, note)
+	d.l.Line("", soft, 1, scene.At(d.x0, d.top), scene.At(d.x0, d.bottom), scene.At(d.x1, d.bottom))
 }
 
 // unplaced says that some packs had no place named.

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"halfsplit/fault/reach"
+	"halfsplit/ui/easel"
 	"halfsplit/ui/golden"
 	"halfsplit/ui/reaching"
 	"halfsplit/ui/theme"
@@ -68,9 +69,13 @@ func TestPicture_FitsAndCanBeRead(t *testing.T) {
 				}
 				if s.Text != "" {
 					texts++
+					x, long := s.Points[0].World.X(), easel.Measure(s.Text, s.Size, s.Bold)
+					if from := x - long*float64(1+s.H)/2; from < -1 || from+long > wide+1 {
+						t.Errorf("%v, %q: %q reaches from %g to %g of %g", size, keys, s.Text, from, from+long, wide)
+					}
 				}
 			}
-			if texts < 12 {
+			if texts < 10 {
 				t.Errorf("%v, %q: %d texts", size, keys, texts)
 			}
 		}

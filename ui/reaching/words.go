@@ -25,7 +25,11 @@ func (p *Page) Blocks() []sheet.Block {
 	case w.wrong != "":
 		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: "It could not be simulated: " + ended(w.wrong)})
 	case w.cancelled:
-		b = append(b, sheet.Block{Kind: sheet.Para, Text: "It was ended before it was done; nothing of it is kept."})
+		text := "It was ended before it was done; nothing of it is kept."
+		if p.answer != nil {
+			text += " Below is the answer before it."
+		}
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: text})
 	}
 	if p.said != "" {
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: p.said})

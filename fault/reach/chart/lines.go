@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"image/color"
 	"math"
 	"slices"
@@ -154,14 +155,9 @@ func (l *lines) labels(c, data draw.Canvas, p *plot.Plot) {
 		high := step * vg.Length(len(lines))
 		all = append(all, label{s, from, from.Y, high + vg.Points(6), lines})
 	}
+	// By height; lines that end at about one height keep the order of the states.
 	slices.SortStableFunc(all, func(a, b label) int {
-		switch {
-		case a.from.Y > b.from.Y:
-			return -1
-		case a.from.Y < b.from.Y:
-			return 1
-		}
-		return 0
+		return cmp.Compare(math.Round(float64(b.from.Y)/8), math.Round(float64(a.from.Y)/8))
 	})
 	// From above, then, where they would leave the drawing, from below.
 	for i := range all {
