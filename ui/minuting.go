@@ -63,6 +63,10 @@ func (d *Desk) withMinutes(b []sheet.Block) []sheet.Block {
 // editMinutes edits the minutes of what is selected, where its page is open, else of
 // what the leading test begins with; again, of the next of these.
 func (d *Desk) editMinutes() {
+	if d.minutes.of == "" && d.takesTab() {
+		d.say("Leave this page first: what is typed here belongs to it.")
+		return
+	}
 	ids := d.timedHere()
 	if len(ids) == 0 {
 		d.say("Open the page of a link or board, or a next test that opens or unplugs one: its minutes stand there.")

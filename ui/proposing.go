@@ -101,6 +101,10 @@ func (d *Desk) acrossFirst() {
 	if _, ok := d.form.GapFirst(d.pack); !ok {
 		return
 	}
+	if d.form.Raw != "" {
+		d.say("Save what is typed first, or delete it: it belongs to " + d.form.Title() + ".")
+		return
+	}
 	d.setForm(d.form.AcrossGap(d.pack))
 	d.say("Entering: " + d.form.Title() + ". It comes back to the proposed reading.")
 }

@@ -96,6 +96,13 @@ func TestNext_ALinkIsOpenedInTwoStepsByKeysAlone(t *testing.T) {
 		t.Fatalf("present state %q, page %d, form %+v", c.Now, r.page, r.form)
 	}
 
+	r.typed("20x")
+	r.key(fyne.KeyF2)
+	if !strings.Contains(r.onSheet(), "[20]") || !strings.HasPrefix(r.onSheet(), "M11- to chassis") {
+		t.Errorf("what is typed is lost:\n%s", r.onSheet())
+	}
+	r.key(fyne.KeyDelete)
+
 	// Before its far side is touched, the gap: hidden, then compared with the
 	// prediction and not with zero.
 	r.typed("x")

@@ -54,7 +54,7 @@ func (p picture) draw(t *testing.T) image.Image {
 	test.NewTempApp(t).Settings().SetTheme(&theme.Theme{Force: p.variant})
 	var s easel.Subject = planOf{plan.New(p.pack(), nil), p.look}
 	if p.ruler {
-		s = rulerOf{ruler.New(p.pack()), ruler.Options{Selected: p.look.Selected}}
+		s = rulerOf{ruler.New(p.pack()), ruler.Options{Selected: p.look.Selected, Red: p.look.Red, Black: p.look.Black}}
 	}
 	w := test.NewTempWindow(t, easel.NewPane(s))
 	w.SetPadded(false)
@@ -115,6 +115,12 @@ var pictures = map[string]struct {
 	}},
 	"plan-potential": {picture{variant: theme.Dark, size: ofPlan, pack: invented(nil), look: plan.Options{Mode: plan.ByPotential}}, func(p *picture) {
 		p.look.PotentialEnd = 100
+	}},
+	"plan-leads": {picture{variant: theme.Dark, size: ofPlan, pack: invented(nil), look: plan.Options{Red: "M08-", Black: "M07+"}}, func(p *picture) {
+		p.look.Red, p.look.Black = p.look.Black, p.look.Red
+	}},
+	"ruler-leads": {picture{variant: theme.Light, size: ofRuler, pack: invented(nil), ruler: true, look: plan.Options{Red: "M08-", Black: "M07+"}}, func(p *picture) {
+		p.look.Red = ""
 	}},
 	"ruler-split": {picture{variant: theme.Light, size: ofRuler, pack: invented(nil), ruler: true}, func(p *picture) {
 		p.pack = invented(func(c *fault.Case) { c.Readings[6].Value = -68.9 })

@@ -17,7 +17,7 @@ func (f *frame) leads() {
 			} else if sec != nil && sec.Section.To == n {
 				lean = -1
 			}
-			probe.Mark(f.l, p.Moved(0, f.rows[s].lay.band), lead.word, lean, f.measure)
+			probe.Mark(f.l, p.Moved(0, f.rows[s].lay.band), lead.word, lean, 0, f.measure)
 		}
 	}
 }
