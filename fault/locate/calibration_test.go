@@ -5,10 +5,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"runtime"
 	"sort"
 	"strings"
-	"sync"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -143,20 +141,9 @@ func (tr *trial) readSections(t testing.TB, b *circuit.Bench, state string, open
 // gives the same.
 func survey(t testing.TB, mix mixture, seed uint64, n int) (all []heard) {
 	out := make([][]heard, n)
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range runtime.GOMAXPROCS(0) {
-		wg.Go(func() {
-			for i := range next {
-				surveyed(t, rand.New(rand.NewPCG(seed, uint64(i))), mix, func(tr *trial, h hidden) { out[i] = append(out[i], hear(t, tr, h)) })
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
+	inParallel(n, func(i int) {
+		surveyed(t, rand.New(rand.NewPCG(seed, uint64(i))), mix, func(tr *trial, h hidden) { out[i] = append(out[i], hear(t, tr, h)) })
+	})
 	for _, list := range out {
 		all = append(all, list...)
 	}
@@ -271,7 +258,7 @@ func TestHonest_Calibration(t *testing.T) {
 		seed uint64
 		most float64
 	}{{"the stated mix of faults", statedMix(), 41, 0.03}, {"two leaks and wet runs doubled", doubledMix(), 42, math.Inf(1)}} {
-		n := trials(60, surveyPacks)
+		n := trials(25, surveyPacks)
 		r := reliability{name: m.name, packs: n}
 		all := survey(t, m.mix, m.seed, n)
 		if t.Failed() {
@@ -311,7 +298,7 @@ func TestHonest_Calibration(t *testing.T) {
 }
 
 // surveyPacks at full size give somewhat more than 5,000 shares.
-const surveyPacks = 2000
+const surveyPacks = 1400
 
 func tableOf(list []bin) string {
 	var out strings.Builder

@@ -175,28 +175,27 @@ func (j *job) readEnd(t testing.TB, red string) {
 
 // A way is what one habit came to over many packs.
 type way struct {
-	name                    string
-	do                      habit
-	packs, right, stuck     int
-	minutes, paid           float64
-	changes, readings, most int
+	name                string
+	do                  habit // nil = by proposals
+	packs, right, stuck int
+	minutes, paid       float64
+	changes, readings   int
 }
 
-func (w *way) add(j *job, f fault.Finding, steps int) {
+func (w *way) add(o outcome) {
 	w.packs++
-	w.minutes += j.spent
-	w.paid += j.spent
-	if j.right(f) {
+	w.minutes += o.spent
+	w.paid += o.spent
+	if o.job.right(o.f) {
 		w.right++
 	} else {
 		w.paid += wrongMinutes
 	}
-	if f.Stop == "" {
+	if o.f.Stop == "" {
 		w.stuck++
 	}
-	w.changes += len(j.c.States) - 1
-	w.readings += len(j.c.Readings) - 2
-	w.most = max(w.most, steps)
+	w.changes += len(o.c.States) - 1
+	w.readings += len(o.c.Readings) - 2
 }
 
 func (w *way) String() string {
@@ -209,52 +208,75 @@ func (w *way) String() string {
 // mostSteps ends a job that goes round in circles.
 const mostSteps = 40
 
-// done is a job carried through by a habit.
-func done(t testing.TB, seed, pack uint64, do habit) (*job, fault.Finding, int) {
+// An outcome is a job carried through, with what was found in the end.
+type outcome struct {
+	*job
+	f    fault.Finding
+	told *foretelling
+}
+
+// done is a job carried through by a habit, or by proposals where there is none.
+func done(t testing.TB, seed, pack uint64, do habit) outcome {
 	rng := rand.New(rand.NewPCG(seed, pack))
 	kind := statedMix().pick(rng, func(kind string) bool {
 		return kind == fault.One || kind == fault.Two || kind == fault.BoardLeak
 	})
-	j := newJob(t, rng, kind)
-	f := find(t, j.trial)
-	steps := 0
-	for f.Stop == "" && steps < mostSteps && do(t, j, f) {
-		f = find(t, j.trial)
-		steps++
+	o := outcome{job: newJob(t, rng, kind), told: &foretelling{}}
+	if do == nil {
+		do = o.told.propose
 	}
-	return j, f, steps
+	o.f = find(t, o.trial)
+	for steps := 0; o.f.Stop == "" && steps < mostSteps && do(t, o.job, o.f); steps++ {
+		o.f = find(t, o.trial)
+	}
+	return o
 }
 
 // TestHonest_ProposalsAgainstHabits: from two readings of the unbroken string to what
 // must come out, by the finding's proposals, by the middle, one by one. One leak, two,
 // or a board's, as often as the stated mixture has them.
 func TestHonest_ProposalsAgainstHabits(t *testing.T) {
-	n := trials(4, 500)
+	n := trials(3, 500)
 	ways := []*way{{name: "proposals"}, {name: "midpoint", do: midpoint}, {name: "one by one", do: oneByOne}}
 	foretold := map[string]*foretelling{fault.One: {}, fault.Two: {}, fault.BoardLeak: {}}
-	var mu sync.Mutex
+	for _, w := range ways {
+		t.Run(w.name, func(t *testing.T) {
+			jobs := make([]outcome, n)
+			inParallel(n, func(i int) { jobs[i] = done(t, 44, uint64(i), w.do) })
+			for i, o := range jobs {
+				w.add(o)
+				if w.do == nil {
+					foretold[o.kind].add(o.job, o.told)
+				}
+				if w.do == nil && !o.right(o.f) {
+					t.Logf("pack %d, %s: %v had to come out (%v); %s %s", i, o.kind, o.out, o.pack.Leaks, o.f.Verdict, o.f.Stop)
+				}
+			}
+			t.Log(w)
+			if w.do != nil {
+				return
+			}
+			for _, k := range []string{fault.One, fault.Two, fault.BoardLeak} {
+				t.Logf("%s: %v", k, foretold[k])
+			}
+		})
+	}
+	us := ways[0]
+	for _, w := range ways[1:] {
+		if us.packs == n && w.packs == n && us.paid >= w.paid {
+			t.Errorf("a habit costs no more than the proposals: %v; %v", us, w)
+		}
+	}
+}
+
+// inParallel does so many things on all cores.
+func inParallel(n int, do func(i int)) {
 	var wg sync.WaitGroup
 	next := make(chan int)
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for i := range next {
-				for k, w := range ways {
-					var o foretelling
-					do := w.do
-					if k == 0 {
-						do = o.propose
-					}
-					j, f, steps := done(t, 44, uint64(i), do)
-					mu.Lock()
-					w.add(j, f, steps)
-					if k == 0 {
-						foretold[j.kind].add(j, &o)
-						if !j.right(f) {
-							t.Logf("pack %d, %s: %v had to come out (%v); %s %s", i, j.kind, j.out, j.pack.Leaks, f.Verdict, f.Stop)
-						}
-					}
-					mu.Unlock()
-				}
+				do(i)
 			}
 		})
 	}
@@ -263,15 +285,6 @@ func TestHonest_ProposalsAgainstHabits(t *testing.T) {
 	}
 	close(next)
 	wg.Wait()
-	for _, w := range ways {
-		t.Log(w)
-	}
-	for _, k := range []string{fault.One, fault.Two, fault.BoardLeak} {
-		t.Logf("%s: %v", k, foretold[k])
-	}
-	if us := ways[0]; us.paid >= ways[1].paid || us.paid >= ways[2].paid {
-		t.Errorf("a habit costs no more than the proposals: %v; %v; %v", us, ways[1], ways[2])
-	}
 }
 
 // A foretelling is how many readings, and gaps, lay within what was foretold of them.
