@@ -303,12 +303,12 @@ func (o *foretelling) add(j *job, own *foretelling) {
 	}
 }
 
-func (y tally) String() string {
-	if y.all == 0 {
+func (t tally) String() string {
+	if t.all == 0 {
 		return "none"
 	}
-	least, most := binomial95(y.in, y.all)
-	return fmt.Sprintf("%.1f %% (%.1f to %.1f) of %d", 100*float64(y.in)/float64(y.all), 100*least, 100*most, y.all)
+	least, most := binomial95(t.in, t.all)
+	return fmt.Sprintf("%.1f %% (%.1f to %.1f) of %d", 100*float64(t.in)/float64(t.all), 100*least, 100*most, t.all)
 }
 
 func (o *foretelling) String() string {
