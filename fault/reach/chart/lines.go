@@ -124,66 +124,72 @@ func (l *lines) bar(c draw.Canvas, by draw.LineStyle, x vg.Length, cell reach.Ce
 		return
 	}
 	y, tip := ty(l.top), vg.Points(5)
-	c.StrokeLine2(by, x, math1(ty(low), y-2*tip), x, y)
+	c.StrokeLine2(by, x, min(ty(low), y-2*tip), x, y)
 	c.FillPolygon(by.Color, []vg.Point{{X: x, Y: y}, {X: x - tip/2, Y: y - tip}, {X: x + tip/2, Y: y - tip}})
 }
 
-func math1(a, b vg.Length) vg.Length { return vg.Length(math.Min(float64(a), float64(b))) }
+// A label stands beside the end of a state's line.
+type label struct {
+	state    int
+	from     vg.Point // the end of the line
+	at, high vg.Length
+	text     []string
+}
+
+const lineHigh = vg.Length(11.5) // of a label's letters
 
 // labels write every state beside the end of its line, apart from each other.
 func (l *lines) labels(c, data draw.Canvas, p *plot.Plot) {
 	tx, ty := p.Transforms(&data)
-	type label struct {
-		state    int
-		from     vg.Point // the end of the line
-		at, high vg.Length
-		text     []string
-	}
 	words := style(9.5, ink)
-	x, step := data.Max.X+vg.Points(26), vg.Points(11.5)
+	x := data.Max.X + vg.Points(26)
 	var all []label
 	for s, state := range l.a.States {
-		lines := wrap(state.Name, words, c.Max.X-x-vg.Points(16))
+		text := wrap(state.Name, words, c.Max.X-x-vg.Points(16))
 		if s > 0 {
-			lines = append(lines, wrap(state.MinutesWords(), words, c.Max.X-x-vg.Points(16))...)
+			text = append(text, wrap(state.MinutesWords(), words, c.Max.X-x-vg.Points(16))...)
 		}
-		runs := l.runs(s, l.points(s, tx, ty))
 		from := vg.Point{X: data.Max.X, Y: data.Max.Y}
-		if len(runs) > 0 {
-			from = runs[len(runs)-1][len(runs[len(runs)-1])-1]
+		if runs := l.runs(s, l.points(s, tx, ty)); len(runs) > 0 {
+			last := runs[len(runs)-1]
+			from = last[len(last)-1]
 		}
-		high := step * vg.Length(len(lines))
-		all = append(all, label{s, from, from.Y, high + vg.Points(6), lines})
+		all = append(all, label{s, from, from.Y, lineHigh*vg.Length(len(text)) + vg.Points(6), text})
 	}
-	// By height; lines that end at about one height keep the order of the states.
-	slices.SortStableFunc(all, func(a, b label) int {
-		return cmp.Compare(math.Round(float64(b.from.Y)/8), math.Round(float64(a.from.Y)/8))
-	})
-	// From above, then, where they would leave the drawing, from below.
-	for i := range all {
-		top := data.Max.Y
-		if i > 0 {
-			top = all[i-1].at - all[i-1].high/2
-		}
-		all[i].at = math1(all[i].at, top-all[i].high/2)
-	}
-	for i := len(all) - 1; i >= 0; i-- {
-		bottom := data.Min.Y
-		if i+1 < len(all) {
-			bottom = all[i+1].at + all[i+1].high/2
-		}
-		all[i].at = vg.Length(math.Max(float64(all[i].at), float64(bottom+all[i].high/2)))
-	}
+	apart(all, data.Min.Y, data.Max.Y)
 	for _, b := range all {
 		look := lookOf(b.state)
-		first := b.at + step*vg.Length(len(b.text)-1)/2
+		first := b.at + lineHigh*vg.Length(len(b.text)-1)/2
 		lead := draw.LineStyle{Color: soft, Width: vg.Points(0.5)}
 		c.StrokeLines(lead, []vg.Point{{X: b.from.X + vg.Points(6), Y: b.from.Y}, {X: x - vg.Points(14), Y: first}})
 		c.StrokeLine2(look.line(), x-vg.Points(13), first, x+vg.Points(9), first)
 		look.draw(&c, vg.Point{X: x - vg.Points(2), Y: first})
 		for i, t := range b.text {
-			c.FillText(words, vg.Point{X: x + vg.Points(13), Y: first - step*vg.Length(i)}, t)
+			c.FillText(words, vg.Point{X: x + vg.Points(13), Y: first - lineHigh*vg.Length(i)}, t)
 		}
+	}
+}
+
+// apart sorts labels by height and moves those that would lie over each other down,
+// and up again where they would leave the drawing. Lines that end at about one height
+// keep the order of the states.
+func apart(all []label, least, most vg.Length) {
+	slices.SortStableFunc(all, func(a, b label) int {
+		return cmp.Compare(math.Round(float64(b.from.Y)/8), math.Round(float64(a.from.Y)/8))
+	})
+	for i := range all {
+		top := most
+		if i > 0 {
+			top = all[i-1].at - all[i-1].high/2
+		}
+		all[i].at = min(all[i].at, top-all[i].high/2)
+	}
+	for i := len(all) - 1; i >= 0; i-- {
+		bottom := least
+		if i+1 < len(all) {
+			bottom = all[i+1].at + all[i+1].high/2
+		}
+		all[i].at = max(all[i].at, bottom+all[i].high/2)
 	}
 }
 
