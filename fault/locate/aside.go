@@ -1,6 +1,11 @@
 package locate
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+
+	"halfsplit/fault"
+)
 
 // A condition is what may change a leak itself between states, so that readings
 // of two conditions do not speak of the same leak.
@@ -54,6 +59,9 @@ func (d *data) setAside() {
 		}
 	}
 	if main < 0 {
+		return
+	}
+	if !slices.ContainsFunc(d.c.States, func(s fault.State) bool { return d.differ(d.stateIndex(s.ID), main) != "" }) {
 		return
 	}
 	kept := d.obs[:0:0]

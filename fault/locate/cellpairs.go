@@ -3,7 +3,6 @@ package locate
 import (
 	"context"
 	"math"
-	"sort"
 )
 
 // Two leaks in one part of the pack, which no state that was read sets apart,
@@ -32,6 +31,7 @@ type partNode struct {
 	weight   float64 // relative to the table's top
 	mean, vr float64 // V from ref, V²
 	x        float64 // ln G
+	most     float64 // t where the smaller leak would leave the bounds of sizes
 }
 
 // mostNodes is how many nodes a table keeps.
@@ -66,7 +66,8 @@ func (po *posterior) table(ref *candidate) *partTable {
 	pts := f.marginal(0, p)
 	t := &partTable{ref: ref, top: logSum(logsOf(pts), nil)}
 	for _, n := range merged(pts, 1.5/mostNodes, 2) {
-		t.nodes = append(t.nodes, partNode{weight: math.Exp(n.logW - t.top), mean: n.mean, vr: n.sd * n.sd, x: n.x})
+		t.nodes = append(t.nodes, partNode{weight: math.Exp(n.logW - t.top), mean: n.mean, vr: n.sd * n.sd, x: n.x,
+			most: math.Log(math.Expm1(math.Max(1e-9, n.x-xLow)))})
 	}
 	return t
 }
@@ -90,8 +91,8 @@ const farSD = 6.0
 // sb, but for priors and widths; −Inf where no mixture of the two comes near.
 func (t *partTable) pair(a, b, sa, sb float64) float64 {
 	sum := 0.0
-	for _, n := range t.nodes {
-		sum += n.weight * n.mix(a, b, sa, sb)
+	for i := range t.nodes {
+		sum += t.nodes[i].weight * t.nodes[i].mix(a, b, sa, sb)
 	}
 	if sum <= 0 {
 		return math.Inf(-1)
@@ -99,14 +100,15 @@ func (t *partTable) pair(a, b, sa, sb float64) float64 {
 	return t.top + math.Log(sum)
 }
 
+// bends are where the logistic bends, in t and in w.
+var bendT = [...]float64{-6, -3, -1, 1, 3, 6}
+var bendW = [...]float64{logistic(-6), logistic(-3), logistic(-1), logistic(1), logistic(3), logistic(6)}
+
+func logistic(t float64) float64 { return 1 / (1 + math.Exp(-t)) }
+
 // mix integrates over how the conductance is shared.
-func (n partNode) mix(a, b, sa, sb float64) float64 {
-	lo := -math.Log(math.Expm1(math.Max(1e-9, n.x-xLow))) // w·G at its least
-	hi := -lo
-	if h := n.x - xHigh; h > 0 { // either alone would be above the bound
-		return 0
-	}
-	if hi <= lo {
+func (n *partNode) mix(a, b, sa, sb float64) float64 {
+	if n.x > xHigh || n.most <= 0 { // either alone would be outside the bounds
 		return 0
 	}
 	widest := math.Sqrt(n.vr + math.Max(sa*sa, sb*sb))
@@ -116,51 +118,57 @@ func (n partNode) mix(a, b, sa, sb float64) float64 {
 	if v, ok := n.narrow(a, b, sa, sb); ok {
 		return v
 	}
-	density := func(t float64) float64 {
-		w := 1 / (1 + math.Exp(-t))
-		o := 1 - w
-		v := n.vr + sa*sa*w*w + sb*sb*o*o
-		z := w*a + o*b - n.mean
-		return math.Exp(-z*z/(2*v)) / math.Sqrt(2*math.Pi*v)
-	}
-	sum := 0.0
-	panel := func(from, to float64) {
-		if to-from < 1e-9 {
-			return
-		}
-		h := (to - from) / 2
-		for _, nw := range gaussLegendre8 {
-			sum += nw[1] * h * density(from+h*(nw[0]+1))
-		}
-	}
 	// Where the mixture lies within reach of the mean, in w; the ends of t are
 	// level, so that wide panels do there.
-	from, to := lo, hi
+	from, to := -n.most, n.most
 	if d := a - b; math.Abs(d) > 1e-9 {
 		w0, w1 := (n.mean-b-farSD*widest)/d, (n.mean-b+farSD*widest)/d
 		w0, w1 = math.Min(w0, w1), math.Max(w0, w1)
-		from, to = math.Max(lo, logit(w0)), math.Min(hi, logit(w1))
+		from, to = math.Max(from, logit(w0)), math.Min(to, logit(w1))
 	}
 	if to <= from {
 		return 0
 	}
-	// Cut at the peak, and where the logistic bends.
-	cuts := []float64{from, to}
-	for _, c := range []float64{-6, -3, -1, 1, 3, 6} {
-		if c > from && c < to {
-			cuts = append(cuts, c)
+	// Cut at the peak, and where the logistic bends; equal steps of w keep the peak
+	// evenly covered.
+	sum, t0, w0 := 0.0, from, logistic(from)
+	for i := 0; t0 < to; i++ {
+		for i < len(bendT) && bendT[i] <= t0 {
+			i++
 		}
-	}
-	sort.Float64s(cuts)
-	for i := 1; i < len(cuts); i++ {
-		w0, w1 := 1/(1+math.Exp(-cuts[i-1])), 1/(1+math.Exp(-cuts[i]))
+		t1, w1 := to, 0.0
+		if i < len(bendT) && bendT[i] < to {
+			t1, w1 = bendT[i], bendW[i]
+		} else {
+			w1 = logistic(to)
+		}
 		moves := math.Abs((w1-w0)*(a-b)) / widest // standard deviations across the panel
 		parts := 1 + int(moves/6)
-		for k := 0; k < parts; k++ {
-			// Equal steps of w keep the peak evenly covered.
-			x, y := w0+(w1-w0)*float64(k)/float64(parts), w0+(w1-w0)*float64(k+1)/float64(parts)
-			panel(math.Max(cuts[i-1], logit(x)), math.Min(cuts[i], logit(y)))
+		for k := 1; k <= parts; k++ {
+			end := t1
+			if k < parts {
+				end = math.Min(t1, logit(w0+(w1-w0)*float64(k)/float64(parts)))
+			}
+			sum += n.panel(t0, end, a, b, sa, sb)
+			t0 = end
 		}
+		w0 = w1
+	}
+	return sum
+}
+
+// panel is the integral over one stretch of t.
+func (n *partNode) panel(from, to, a, b, sa, sb float64) float64 {
+	if to-from < 1e-9 {
+		return 0
+	}
+	sum, h := 0.0, (to-from)/2
+	for i := range gaussLegendre8 {
+		w := logistic(from + h*(gaussLegendre8[i][0]+1))
+		o := 1 - w
+		v := n.vr + sa*sa*w*w + sb*sb*o*o
+		z := w*a + o*b - n.mean
+		sum += gaussLegendre8[i][1] * h * math.Exp(-z*z/(2*v)) / math.Sqrt(2*math.Pi*v)
 	}
 	return sum
 }
@@ -168,7 +176,7 @@ func (n partNode) mix(a, b, sa, sb float64) float64 {
 // narrow is mix where the places lie so far apart that the mean fixes w to a few
 // per cent, away from its ends: the density is then normal in w, of standard
 // deviation h, and three Gauss–Hermite nodes take dt = dw/(w(1 − w)) over it.
-func (n partNode) narrow(a, b, sa, sb float64) (float64, bool) {
+func (n *partNode) narrow(a, b, sa, sb float64) (float64, bool) {
 	d := math.Abs(a - b)
 	w := (n.mean - b) / (a - b)
 	if !(w > 0 && w < 1) {

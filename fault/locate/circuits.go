@@ -37,7 +37,7 @@ func (a *analysis) circuits(as *general) []slip {
 		if p[0].reading.Instrument == p[1].reading.Instrument {
 			seldom = math.Log(10) // one meter cannot be at two places; two alike may bear one name
 		}
-		out = append(out, slip{readings: []string{p[0].id, p[1].id}, kind: slipTwoMeters, with: p[1].id, stretch: -seldom,
+		out = append(out, slip{readings: []string{p[0].id, p[1].id}, kind: slipTwoMeters, with: p[1].id, stretch: -seldom, where: []int{p[0].red.slot},
 			fitsIf: fmt.Sprintf("its meter and that of %s were on at once: together they read the section's own volts", p[1].id),
 			mend: func(c *fault.Case, _ *premise) {
 				for i := range c.Readings {
@@ -52,8 +52,8 @@ func (a *analysis) circuits(as *general) []slip {
 			fitsIf: "the pack stood at another charge when its cell volts were listed",
 			mend:   func(_ *fault.Case, p *premise) { p.stale = true }})
 	}
-	for _, m := range a.net.Layout.Modules {
-		out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipTurned, with: m.ID, turned: m.ID, stretch: -math.Log(float64(len(a.net.Layout.Modules))),
+	for i, m := range a.net.Layout.Modules {
+		out = append(out, slip{readings: []string{a.d.obs[0].id}, kind: slipTurned, where: a.d.slotsWith(i), with: m.ID, turned: m.ID, stretch: -math.Log(float64(len(a.net.Layout.Modules))),
 			fitsIf: m.ID + " is drawn turned end for end: what is drawn as its negative terminal is the positive one",
 			mend:   func(c *fault.Case, _ *premise) { c.Layout.Links = turned(c.Layout.Links, m.ID) }})
 	}

@@ -109,7 +109,7 @@ func (po *posterior) climbPairs(ctx context.Context) {
 	bound := po.bound(ctx)
 	po.twoPeaks = make([]peakRow, len(po.thin))
 	least := make([]float64, len(po.thin))
-	po.rows(ctx, func(f *fit, a int) { po.twoPeaks[a], least[a] = po.climbRow(f, a, bound) })
+	po.rows(ctx, func(f *fit, a int) { po.twoPeaks[a], least[a] = po.climbRow(ctx, f, a, bound) })
 	if ctx.Err() == nil {
 		for _, chi2 := range least {
 			po.note(chi2, 2)
@@ -117,13 +117,13 @@ func (po *posterior) climbPairs(ctx context.Context) {
 	}
 }
 
-func (po *posterior) climbRow(f *fit, a int, bound pairBound) (peakRow, float64) {
+func (po *posterior) climbRow(ctx context.Context, f *fit, a int, bound pairBound) (peakRow, float64) {
 	first, rest := po.cands[po.thin[a]], po.thin[a+1:]
-	row := peakRow{psi: make([]float64, len(rest)), at: make([][]float64, len(rest))}
+	row := peakRow{psi: make([]float64, len(rest))}
 	least := math.Inf(1)
 	f.src = po.sources(po.pairSource(po.thin[a]), nil)
 	dims := 3 + len(po.stand)
-	room := make([]float64, dims*len(rest))
+	var room []float64
 	for k, j := range rest {
 		row.psi[k] = math.Inf(-1)
 		if first.unseen || po.cands[j].unseen || first.beside {
@@ -134,10 +134,16 @@ func (po *posterior) climbRow(f *fit, a int, bound pairBound) (peakRow, float64)
 			continue
 		}
 		f.src[1] = po.pairSource(j)
-		if bound.hopeless(po, po.thin[a], j) {
+		if bound.hopeless(po, po.thin[a], j) || ctx.Err() != nil {
 			continue
 		}
-		row.at[k] = room[dims*k : dims*(k+1)]
+		if row.at == nil {
+			row.at = make([][]float64, len(rest))
+		}
+		if len(room) == 0 {
+			room = make([]float64, 32*dims)
+		}
+		row.at[k], room = room[:dims:dims], room[dims:]
 		xa, xb := po.startPair(first, po.cands[j])
 		copy(row.at[k], po.from(xa, xb))
 		row.psi[k] = f.climb(row.at[k], allFree[:dims])

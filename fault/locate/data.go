@@ -87,6 +87,7 @@ func prepareLike(like *data, c *fault.Case, net *topology.Net, p premise) *data 
 		d.cells = d.estimateCells(p.without)
 	}
 	superseded := c.Superseded()
+	d.obs = make([]observation, 0, len(c.Readings))
 	for _, r := range c.Readings {
 		why := p.without[r.ID]
 		if by, old := superseded[r.ID]; old && why == "" {

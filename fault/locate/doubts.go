@@ -61,7 +61,7 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	for len(out) > 0 && (len(out) > mostTried || (!bad && !(out[len(out)-1].logOdds > 0))) {
 		out = out[:len(out)-1]
 	}
-	out = a.jointly(ctx, as, append(append(out, a.circuits(as)...), a.metalSlips(as)...))
+	out = a.jointly(ctx, as, append(append(out, a.circuits(as)...), a.metalSlips(ctx, as)...))
 	return likely(append(out, a.offRange(as)...))
 }
 
@@ -104,6 +104,9 @@ func (a *analysis) jointly(ctx context.Context, as *general, all []slip) []slip 
 		if ctx.Err() != nil {
 			return nil
 		}
+		if s.wholesale() && a.hopelessFor(s.where) {
+			continue
+		}
 		c, given := *a.c, a.given
 		c.Readings, c.States = slices.Clone(a.c.Readings), slices.Clone(a.c.States)
 		s.mend(&c, &given)
@@ -140,7 +143,7 @@ func (a *analysis) leaving(ids ...string) *general {
 		return fitGeneral(prepareLike(a.d, a.c, a.net, given))
 	}
 	rest := *a.d
-	rest.obs = nil
+	rest.obs = make([]observation, 0, len(a.d.obs))
 	for i := range a.d.obs {
 		if !gone[a.d.obs[i].id] {
 			rest.obs = append(rest.obs, a.d.obs[i])

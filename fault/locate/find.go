@@ -21,10 +21,10 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 	net, _ := topology.Compile(c.Layout)
 	a := begin(&c, net, ev, premise{}).withoutDoubts(ctx)
 	a.weigh(ctx)
-	if a.misfit() && !a.tooMany && !a.noSpare {
+	if ctx.Err() == nil && a.misfit() && !a.tooMany && !a.noSpare {
 		a = a.leaveOne(ctx)
 	}
-	if a.po != nil {
+	if ctx.Err() == nil && a.po != nil {
 		a.po.integrate(ctx)
 	}
 	if ctx.Err() != nil {
@@ -32,6 +32,9 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 	}
 	f := a.finding()
 	if err := a.next(ctx, &f); err != nil {
+		if ctx.Err() != nil {
+			err = context.Cause(ctx)
+		}
 		return fault.Finding{}, err
 	}
 	return f, nil
@@ -47,7 +50,8 @@ type analysis struct {
 	ev      []fault.Evidence
 	given   premise
 	numbers []twoNumbers
-	general *general // the fit of physics alone, once it was asked for
+	general *general  // the fit of physics alone, once it was asked for
+	floors  []float64 // see clashes, once they were asked for
 	po      *posterior
 	err     error    // why there is no posterior
 	odd     string   // the reading that was left out so that the rest fits

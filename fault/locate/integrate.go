@@ -374,6 +374,9 @@ func logSum(logs, weights []float64) float64 {
 	}
 	sum := 0.0
 	for i, l := range logs {
+		if math.IsInf(l, -1) {
+			continue
+		}
 		w := 1.0
 		if weights != nil {
 			w = weights[i]

@@ -36,6 +36,7 @@ type posterior struct {
 	bare  float64     // none's marginal likelihood without its prior
 	one   []float64   // by candidate
 	two   [][]float64 // [i][j-i-1], i < j; a pair of taps
+	pairs []pairShare // of two, once all is summed
 	runs  []spreadRun
 	total float64
 
@@ -52,7 +53,7 @@ type peak struct {
 // peakRow holds the peaks of one row of pairs, flat.
 type peakRow struct {
 	psi []float64
-	at  [][]float64
+	at  [][]float64 // of those that were climbed; nil = none was
 }
 
 // logPriors are ln P(hypothesis) before the readings.
@@ -92,6 +93,10 @@ func newPosterior(m *model, numbers []twoNumbers, ev []fault.Evidence) *posterio
 	}
 	norm := (some*some - squares) / 2
 	pairs := po.pairOdds(ev)
+	base, each := math.Log(m.d.prior[fault.Two]/norm), make([]float64, len(po.cands)) // ln of what a candidate adds as one of two
+	for i, c := range po.cands {
+		each[i] = math.Log(c.total) + odds(i, fault.Two)
+	}
 	po.lp.two = func(i, j int) float64 {
 		if po.cands[j].beside {
 			if po.cands[i].beside {
@@ -99,7 +104,7 @@ func newPosterior(m *model, numbers []twoNumbers, ev []fault.Evidence) *posterio
 			}
 			return math.Log(m.d.prior[fault.Two]*m.d.prior[fault.BoardLeak]/boards*po.cands[i].total/sum[fault.One]) + odds(i, fault.Two)
 		}
-		lp := math.Log(m.d.prior[fault.Two]*po.cands[i].total*po.cands[j].total/norm) + odds(i, fault.Two) + odds(j, fault.Two)
+		lp := base + each[i] + each[j]
 		if pairs != nil {
 			lp += pairs[[2]int{i, j}]
 		}
@@ -141,12 +146,20 @@ func (po *posterior) pairSource(i int) *source {
 	return &source{u: c.u, sd: c.sd * math.Sqrt(1+gap*gap/12)}
 }
 
-// eachPair calls do with every pair of candidates and its share.
+// A pairShare is a pair of candidates, the first before the second, and its share.
+type pairShare struct {
+	i, j  int
+	share float64
+}
+
+// shareNats is how far below everything a pair may lie before it is passed over:
+// all pairs of a long pack together then miss less than a share of 1e-10.
+const shareNats = 36.0
+
+// eachPair calls do with every pair of candidates that has a share.
 func (po *posterior) eachPair(do func(i, j int, share float64)) {
-	for a, row := range po.two {
-		for k, log := range row {
-			do(po.thin[a], po.thin[a+1+k], po.share(log))
-		}
+	for _, p := range po.pairs {
+		do(p.i, p.j, p.share)
 	}
 }
 
@@ -187,7 +200,9 @@ func (po *posterior) integrate(ctx context.Context) {
 	po.rows(ctx, func(f *fit, a int) {
 		row := make([]float64, len(po.thin)-a-1)
 		for k := range row {
-			row[k] = po.pairLog(f, a, k, best)
+			if ctx.Err() == nil {
+				row[k] = po.pairLog(f, a, k, best)
+			}
 		}
 		po.two[a] = row
 	})
@@ -284,15 +299,21 @@ func clone(p []float64) []float64 { return append([]float64(nil), p...) }
 
 // sum closes the posterior: total is the log of everything.
 func (po *posterior) sum() {
-	logs := []float64{po.none}
-	logs = append(logs, po.one...)
+	logs := []float64{po.none, logSum(po.one, nil)}
 	for _, row := range po.two {
-		logs = append(logs, row...)
+		logs = append(logs, logSum(row, nil))
 	}
 	for _, r := range po.runs {
 		logs = append(logs, r.log)
 	}
 	po.total = logSum(logs, nil)
+	for a, row := range po.two {
+		for k, log := range row {
+			if log > po.total-shareNats {
+				po.pairs = append(po.pairs, pairShare{po.thin[a], po.thin[a+1+k], po.share(log)})
+			}
+		}
+	}
 }
 
 // share is a hypothesis's posterior probability.

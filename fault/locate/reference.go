@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -38,7 +39,7 @@ const (
 // not reach the rest, and something that still joins the two sides of a link
 // recorded open. Where the readings fit as they stand neither could gain enough
 // to be named.
-func (a *analysis) metalSlips(as *general) []slip {
+func (a *analysis) metalSlips(ctx context.Context, as *general) []slip {
 	var out []slip
 	bad := as.odd()
 	groups, others := a.looseMetal()
@@ -67,11 +68,13 @@ func (a *analysis) metalSlips(as *general) []slip {
 	for _, s := range a.c.States {
 		for _, id := range s.Open {
 			ids := a.across(s.ID, id)
-			if len(ids) == 0 {
+			x, y := a.d.sides(a.d.stateIndex(s.ID), id)
+			where := []int{x, y}
+			if len(ids) == 0 || a.hopelessFor(where) {
 				continue
 			}
-			br := a.likeliestBridge(bridge{state: s.ID, link: id})
-			out = append(out, slip{readings: ids, kind: slipBridge, with: id, stretch: math.Log(bridgePrior / slipPrior),
+			br := a.likeliestBridge(ctx, bridge{state: s.ID, link: id})
+			out = append(out, slip{readings: ids, kind: slipBridge, with: id, where: where, stretch: math.Log(bridgePrior / slipPrior),
 				fitsIf: fmt.Sprintf("something of about %s joins the two sides of %s, which is recorded open in state %s", ohmsText(br.ohms), id, s.ID),
 				mend:   func(_ *fault.Case, p *premise) { p.bridges = append(slices.Clone(p.bridges), br) }})
 		}
@@ -98,8 +101,11 @@ func (a *analysis) nothingRead() bool {
 
 // likeliestBridge finds the resistance with which a bridge fits best: along a
 // ladder of half decades, then by golden section round the best of it.
-func (a *analysis) likeliestBridge(br bridge) bridge {
+func (a *analysis) likeliestBridge(ctx context.Context, br bridge) bridge {
 	misfit := func(x float64) float64 {
+		if ctx.Err() != nil {
+			return math.Inf(1)
+		}
 		given := a.given
 		br.ohms = math.Exp(x)
 		given.bridges = append(slices.Clone(given.bridges), br)
@@ -155,7 +161,7 @@ func (a *analysis) broken() []slip {
 			if l.Kind == topology.Contactor || slices.Contains(s.Open, l.ID) || j.SectionOf(b.A) < 0 || j.Conductor(b.A) != j.Conductor(b.B) {
 				continue
 			}
-			out = append(out, slip{readings: ids, kind: slipBroken, with: l.ID, stretch: math.Log(bridgePrior / slipPrior / float64(len(a.net.Links))),
+			out = append(out, slip{readings: ids, kind: slipBroken, with: l.ID, where: []int{a.d.slotOf(si, b.A)}, stretch: math.Log(bridgePrior / slipPrior / float64(len(a.net.Links))),
 				fitsIf: fmt.Sprintf("the string is broken at %s, open between %s and %s, though state %s has it closed", l.ID, a.net.Name(b.A), a.net.Name(b.B), s.ID),
 				mend: func(c *fault.Case, _ *premise) {
 					c.States[si].Open = append(slices.Clone(c.States[si].Open), l.ID)

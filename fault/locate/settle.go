@@ -34,6 +34,9 @@ func (d *data) settle() {
 		}
 	}
 	d.findSwings(gone)
+	if len(gone) == 0 {
+		return
+	}
 	kept := d.obs[:0:0]
 	for i := range d.obs {
 		why, drop := gone[i]

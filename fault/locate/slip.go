@@ -34,6 +34,7 @@ type slip struct {
 	with     string
 	fitsIf   string // the condition alone: "its sign is reversed: …"
 	logOdds  float64
+	where    []int   // the sections whose circuits it changes, where it is these alone; nil = any
 	turned   string  // a module whose terminals are exchanged by it: another layout
 	stretch  float64 // ln of how much the slip stretches the value's scale
 	mend     func(c *fault.Case, p *premise)

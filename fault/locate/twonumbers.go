@@ -111,21 +111,33 @@ func (d *data) only(s int) *data {
 			sub.slots[i].fixedG, sub.slots[i].fixedGU = 0, 0
 		}
 	}
-	for _, o := range append(append([]observation{}, d.obs...), d.aside...) {
-		keep := o.red.slot == s || o.black.slot == s
-		for _, e := range []end{o.red, o.black} {
-			keep = keep && (e.chassis() || e.slot == s)
-		}
-		for _, el := range o.elements {
-			for _, e := range []end{el.a, el.b} {
-				keep = keep && (e.chassis() || e.slot == s)
+	n := 0
+	for _, list := range [2][]observation{d.obs, d.aside} {
+		for i := range list {
+			if list[i].onlyIn(s) {
+				n++
 			}
 		}
-		if keep {
-			sub.obs = append(sub.obs, o)
+	}
+	sub.obs = make([]observation, 0, n) // an observation is large
+	for _, list := range [2][]observation{d.obs, d.aside} {
+		for i := range list {
+			if list[i].onlyIn(s) {
+				sub.obs = append(sub.obs, list[i])
+			}
 		}
 	}
 	return &sub
+}
+
+// onlyIn says that an observation's circuit lies in one slot and chassis.
+func (o *observation) onlyIn(s int) bool {
+	in := func(e *end) bool { return e.chassis() || e.slot == s }
+	keep := (o.red.slot == s || o.black.slot == s) && in(&o.red) && in(&o.black)
+	for i := range o.elements {
+		keep = keep && in(&o.elements[i].a) && in(&o.elements[i].b)
+	}
+	return keep
 }
 
 // independent counts the readings to chassis whose circuits differ: another
