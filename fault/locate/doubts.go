@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"sort"
-	"strings"
 
 	"halfsplit/fault"
 	"halfsplit/topology"
@@ -35,14 +34,14 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	bad := as.odd()
 	var out []slip
 	rests, casts := make([]*general, len(d.obs)), make([]forecast, len(d.obs))
-	for i := range d.obs {
-		if ctx.Err() != nil {
-			return nil
-		}
+	d.parts() // before many ask for them
+	if !beside(ctx, len(d.obs), func(i int) {
 		rests[i] = a.leaving(d.obs[i].id)
 		if fc := rests[i].forecast([]observation{d.obs[i]}); fc != nil {
 			casts[i] = fc[0]
 		}
+	}) {
+		return nil
 	}
 	off := func(i int) bool {
 		return bad || casts[i].sd > 0 && math.Abs(d.obs[i].value-casts[i].mean) > worthALook*casts[i].sd
@@ -65,66 +64,48 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	return likely(append(out, a.offRange(as)...))
 }
 
-// offRange weighs that a reading which no range of its instrument could show is
-// a thousand or ten times what it should be. As it stands it is impossible; the
-// odds are against any value that a slip could have made of it.
-func (a *analysis) offRange(as *general) []slip {
-	var out []slip
-	for _, l := range a.d.leftOut {
-		r, ok := a.c.Reading(l.Reading)
-		if !ok || a.given.without[r.ID] != "" || r.Quantity != fault.Volts || isBound(r) {
-			continue
-		}
-		if _, why := as.observe(r); !strings.Contains(why, "no range") {
-			continue
-		}
-		for _, s := range scaleSlips {
-			t := r
-			t.Value, t.Raw, t.Range = r.Value*s.factor, "", 0
-			o, why := as.observe(t)
-			if why != "" {
-				continue
-			}
-			if fc := as.forecast([]observation{o}); fc != nil {
-				out = append(out, slip{readings: []string{r.ID}, kind: slipScale, logOdds: density(t.Value, fc[0], 0) + math.Log(math.Abs(r.Value)),
-					fitsIf: fmt.Sprintf("it is %s what was entered: %s where %s was entered, %s expected", s.words, voltsText(t.Value), voltsText(r.Value), voltsText(fc[0].mean))})
-			}
-		}
-	}
-	return out
-}
-
 // jointly weighs every slip with all readings at once: the case mended of it
 // against the case as it stands, both by the general fit. What one reading's
 // slip leaves unexplained in the others then counts against it.
 func (a *analysis) jointly(ctx context.Context, as *general, all []slip) []slip {
 	base := as.evidence()
+	a.clashes()
+	a.d.parts()
+	kept := make([]bool, len(all))
+	if !beside(ctx, len(all), func(i int) { kept[i] = a.weighSlip(as, base, &all[i]) }) {
+		return nil
+	}
 	var out []slip
-	for _, s := range all {
-		if ctx.Err() != nil {
-			return nil
+	for i := range all {
+		if kept[i] {
+			out = append(out, all[i])
 		}
-		if s.wholesale() && a.hopelessFor(s.where) {
-			continue
-		}
-		c, given := *a.c, a.given
-		c.Readings, c.States = slices.Clone(a.c.Readings), slices.Clone(a.c.States)
-		s.mend(&c, &given)
-		net := a.net
-		if s.turned != "" {
-			net, _ = topology.Compile(c.Layout)
-		}
-		e := fitWithin(prepareLike(a.d, &c, net, given), as.chi2+20)
-		if s.wholesale() && e.ok && e.odd() {
-			continue // what changes every reading at once must make all of them fit
-		}
-		if !e.ok || (s.kind != slipCopied && len(e.d.obs) != len(a.d.obs)) {
-			continue
-		}
-		s.logOdds = math.Log(slipPrior) + e.evidence() - base + s.stretch
-		out = append(out, s)
 	}
 	return out
+}
+
+// weighSlip is one slip's odds with all readings at once; it reports whether the
+// slip could be weighed and can be.
+func (a *analysis) weighSlip(as *general, base float64, s *slip) bool {
+	if s.wholesale() && a.hopelessFor(s.where) {
+		return false
+	}
+	c, given := *a.c, a.given
+	c.Readings, c.States = slices.Clone(a.c.Readings), slices.Clone(a.c.States)
+	s.mend(&c, &given)
+	net := a.net
+	if s.turned != "" {
+		net, _ = topology.Compile(c.Layout)
+	}
+	e := fitWithin(prepareLike(a.d, &c, net, given), as.chi2+20)
+	if s.wholesale() && e.ok && e.odd() {
+		return false // what changes every reading at once must make all of them fit
+	}
+	if !e.ok || (s.kind != slipCopied && len(e.d.obs) != len(a.d.obs)) {
+		return false
+	}
+	s.logOdds = math.Log(slipPrior) + e.evidence() - base + s.stretch
+	return true
 }
 
 // leaving is the general fit to all readings but some.
@@ -158,20 +139,28 @@ func (a *analysis) leaving(ids ...string) *general {
 // exchanges weighs that two readings entered one after the other were entered
 // for each other. Only those are tried of which one at least is off.
 func (a *analysis) exchanges(ctx context.Context, off func(int) bool) []slip {
-	var out []slip
+	var pairs [][2]*observation
 	for i := range a.d.obs {
 		for k := i + 1; k < len(a.d.obs) && k <= i+2; k++ {
 			x, y := &a.d.obs[i], &a.d.obs[k]
-			if ctx.Err() != nil || x.reading.State != y.reading.State || x.within != y.within || (!off(i) && !off(k)) {
-				continue
+			if x.reading.State == y.reading.State && x.within == y.within && (off(i) || off(k)) {
+				pairs = append(pairs, [2]*observation{x, y})
 			}
-			fc := a.leaving(x.id, y.id).forecast([]observation{*x, *y})
-			if fc == nil {
-				continue
-			}
+		}
+	}
+	found := make([]*slip, len(pairs))
+	beside(ctx, len(pairs), func(i int) {
+		x, y := pairs[i][0], pairs[i][1]
+		if fc := a.leaving(x.id, y.id).forecast([]observation{*x, *y}); fc != nil {
 			if s, ok := swapped(x, y, fc[0], fc[1]); ok {
-				out = append(out, s)
+				found[i] = &s
 			}
+		}
+	})
+	var out []slip
+	for _, s := range found {
+		if s != nil {
+			out = append(out, *s)
 		}
 	}
 	return out

@@ -1,5 +1,7 @@
 package locate
 
+import "sync"
+
 // A groupPath says how a potential moves with every group's volts: 1 for the
 // groups below a tap, a part for the one that a leak's potential lies in.
 type groupPath struct {
@@ -16,6 +18,15 @@ type pathMemo struct {
 	at   map[[2]int]int // slot, node -> list
 	list []*groupPath
 	k    [][]float64 // Σ over groups of both paths times the group's variance, lower half
+
+	mu sync.RWMutex // fits run beside each other
+}
+
+// path is one of those kept.
+func (m *pathMemo) path(i int) *groupPath {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	return m.list[i]
 }
 
 // newPath completes a path within a slot's state.
@@ -39,8 +50,10 @@ func (d *data) newPath(state int, w []float64) *groupPath {
 // tapPath is the path up to an end, kept.
 func (d *data) tapPath(e *end) *groupPath {
 	if e.path > 0 {
-		return d.laid.list[e.path-1]
+		return d.laid.path(e.path - 1)
 	}
+	d.laid.mu.Lock()
+	defer d.laid.mu.Unlock()
 	key := [2]int{e.slot, int(e.node)}
 	i, ok := d.laid.at[key]
 	if !ok {
@@ -58,7 +71,8 @@ func (d *data) tapPath(e *end) *groupPath {
 }
 
 // kernel is Σ over groups of two paths times the variance of the group's volts,
-// where both states have it from the same list.
+// where both states have it from the same list: to the last bit the same whichever
+// comes first.
 func (d *data) kernel(a, b *groupPath) float64 {
 	x, y := d.cells[a.state], d.cells[b.state]
 	lo, hi := max(a.lo, b.lo), min(a.hi, b.hi)
@@ -68,7 +82,7 @@ func (d *data) kernel(a, b *groupPath) float64 {
 	sum := 0.0
 	wa, wb, sa, sb := a.w[lo:hi], b.w[lo:hi], x.sd[lo:hi], y.sd[lo:hi]
 	for i, w := range wa {
-		if v := w * wb[i] * sa[i] * sb[i]; v != 0 && (x == y || x.list[x.source[lo+i]] == y.list[y.source[lo+i]]) {
+		if v := (w * wb[i]) * (sa[i] * sb[i]); v != 0 && (x == y || x.list[x.source[lo+i]] == y.list[y.source[lo+i]]) {
 			sum += v
 		}
 	}
@@ -79,6 +93,8 @@ func (d *data) kernel(a, b *groupPath) float64 {
 func (d *data) kernels(paths []*groupPath) []float64 {
 	n := len(paths)
 	k := make([]float64, n*n)
+	d.laid.mu.RLock()
+	defer d.laid.mu.RUnlock()
 	for i, a := range paths {
 		for j, b := range paths[:i+1] {
 			var v float64
@@ -141,8 +157,7 @@ func (x *pathIndex) add(rows *errorRows, e *end) {
 // and element, and to the potential of each section's leak.
 func (m *model) layPaths(e *errorRows, g, q []float64) pathIndex {
 	d := m.d
-	x := pathIndex{d: d, taps: make([]int, len(d.laid.list), len(d.laid.list)+4), leak: make([]int, len(d.slots))}
-	e.paths = make([]*groupPath, 0, len(d.laid.list)+len(d.slots))
+	x := pathIndex{d: d, leak: make([]int, len(d.slots))}
 	for i := range x.leak {
 		x.leak[i] = -1
 	}

@@ -99,6 +99,10 @@ func (a *analysis) nothingRead() bool {
 	return true
 }
 
+// worthBridge is the part of the misfit that some rung of the ladder must take away
+// for a bridge's resistance to be worth finding.
+const worthBridge = 0.1
+
 // likeliestBridge finds the resistance with which a bridge fits best: along a
 // ladder of half decades, then by golden section round the best of it.
 func (a *analysis) likeliestBridge(ctx context.Context, br bridge) bridge {
@@ -121,6 +125,10 @@ func (a *analysis) likeliestBridge(ctx context.Context, br bridge) bridge {
 		if v := misfit(x); v < least {
 			best, least = x, v
 		}
+	}
+	if none := a.physics().chi2; least > none-worthBridge*none {
+		br.ohms = math.Exp(best)
+		return br // no bridge is what is wrong
 	}
 	const golden = 0.6180339887498949
 	lo, hi := best-step, best+step

@@ -3,6 +3,7 @@ package locate
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"halfsplit/fault"
 )
@@ -122,4 +123,33 @@ func swapped(a, b *observation, fa, fb forecast) (slip, bool) {
 			setValue(c, a.id, b.reading.Value)
 			setValue(c, b.id, a.reading.Value)
 		}}, true
+}
+
+// offRange weighs that a reading which no range of its instrument could show is
+// a thousand or ten times what it should be. As it stands it is impossible; the
+// odds are against any value that a slip could have made of it.
+func (a *analysis) offRange(as *general) []slip {
+	var out []slip
+	for _, l := range a.d.leftOut {
+		r, ok := a.c.Reading(l.Reading)
+		if !ok || a.given.without[r.ID] != "" || r.Quantity != fault.Volts || isBound(r) {
+			continue
+		}
+		if _, why := as.observe(r); !strings.Contains(why, "no range") {
+			continue
+		}
+		for _, s := range scaleSlips {
+			t := r
+			t.Value, t.Raw, t.Range = r.Value*s.factor, "", 0
+			o, why := as.observe(t)
+			if why != "" {
+				continue
+			}
+			if fc := as.forecast([]observation{o}); fc != nil {
+				out = append(out, slip{readings: []string{r.ID}, kind: slipScale, logOdds: density(t.Value, fc[0], 0) + math.Log(math.Abs(r.Value)),
+					fitsIf: fmt.Sprintf("it is %s what was entered: %s where %s was entered, %s expected", s.words, voltsText(t.Value), voltsText(r.Value), voltsText(fc[0].mean))})
+			}
+		}
+	}
+	return out
 }
