@@ -2,6 +2,7 @@ package locate
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -203,53 +204,86 @@ func (b *accountant) hangs(i int) (out []hanger) {
 	return out
 }
 
-// pairs gathers the pairs of taps by the two parts that they mean, each gathering
-// with the numbers of its heaviest pair.
-func (b *accountant) pairs() {
-	type pair struct {
-		label   string
-		i, j    int
-		at      [2]hanger
-		share   float64 // of all
-		largest float64
-	}
-	hangs := make([][]hanger, len(b.a.po.cands))
-	for i := range hangs {
-		hangs[i] = b.hangs(i)
-	}
-	by, order := map[string]*pair{}, []*pair(nil)
+// A gathering is pairs of candidates that mean the same two parts, with the
+// heaviest of them.
+type gathering struct {
+	i, j    int
+	at      [2]hanger
+	share   float64 // of all
+	largest float64
+}
+
+// gather sums the pairs by a key, in the order in which keys turn up.
+func (b *accountant) gather(hangs [][]hanger, key func(i, j int, x, y hanger) (string, bool)) (keys []string, by map[string]*gathering) {
+	by = map[string]*gathering{}
 	b.a.po.eachPair(func(i, j int, share float64) {
 		if share < 1e-9 {
 			return
 		}
 		for _, x := range hangs[i] {
 			for _, y := range hangs[j] {
-				s, label := share*x.part*y.part, both(x.label, y.label)
-				p := by[label]
-				if p == nil {
-					p = &pair{label: label}
-					by[label], order = p, append(order, p)
+				k, ok := key(i, j, x, y)
+				if !ok {
+					continue
 				}
-				p.share += s
-				if s > p.largest {
+				p := by[k]
+				if p == nil {
+					p = &gathering{}
+					by[k], keys = p, append(keys, k)
+				}
+				s := share * x.part * y.part
+				if p.share += s; s > p.largest {
 					p.i, p.j, p.at, p.largest = i, j, [2]hanger{x, y}, s
 				}
 			}
 		}
 	})
-	for _, p := range order {
-		if p.share < worthAccount {
-			continue
-		}
-		po := b.a.po
-		x, y := po.cands[p.i], po.cands[p.j]
-		src := []*source{po.pairSource(p.i), po.pairSource(p.j)}
-		xa, xb := po.startPair(x, y)
-		start := po.from(xa, xb)
-		b.f.src = po.sources(src...)
-		b.f.climb(start, allFree[:len(start)])
-		b.add(account{label: p.label, weight: p.share, leaks: []hung{p.at[0].hung, p.at[1].hung}}, src, start, itself)
+	return keys, by
+}
+
+// finer is the share from which pairs that mean the same parts are told apart by
+// where in them they lie, and stretch how many taps are then one.
+const (
+	finer  = 3e-3
+	taking = 3
+)
+
+// pairs gathers the pairs of taps by the two parts that they mean, the likely ones
+// more finely, each gathering with the numbers of its heaviest pair.
+func (b *accountant) pairs() {
+	hangs := make([][]hanger, len(b.a.po.cands))
+	for i := range hangs {
+		hangs[i] = b.hangs(i)
 	}
+	coarse := func(i, j int, x, y hanger) (string, bool) { return both(x.label, y.label), true }
+	keys, by := b.gather(hangs, coarse)
+	fine := func(i, j int, x, y hanger) (string, bool) {
+		label := both(x.label, y.label)
+		return fmt.Sprint(label, " ", i/taking, " ", j/taking), by[label].share >= finer
+	}
+	for _, k := range keys {
+		if by[k].share < finer {
+			b.pair(by[k])
+		}
+	}
+	keys, in := b.gather(hangs, fine)
+	for _, k := range keys {
+		b.pair(in[k])
+	}
+}
+
+func (b *accountant) pair(p *gathering) {
+	if p.share < worthAccount {
+		return
+	}
+	po := b.a.po
+	src := []*source{po.pairSource(p.i), po.pairSource(p.j)}
+	b.f.src = po.sources(src...)
+	xa, xb := po.startApart(b.f, po.cands[p.i], po.cands[p.j])
+	start := po.from(xa, xb)
+	b.f.climb(start, allFree[:len(start)])
+	label := both(p.at[0].label, p.at[1].label)
+	b.add(account{label: label, weight: p.share, leaks: []hung{p.at[0].hung, p.at[1].hung}}, src, start, itself)
 }
 
 // both is the label of two leaks: in one part it comes out once.
@@ -276,7 +310,7 @@ func (b *accountant) spreads() {
 		if s < worthAccount*10 {
 			continue
 		}
-		acc := account{label: labelWet, weight: s}
+		acc := account{label: b.runLabel(r), weight: s}
 		var piece []int
 		var times []float64
 		cells := po.cellsOf(r)
@@ -296,6 +330,17 @@ func (b *accountant) spreads() {
 		b.add(acc, r.pieces, r.peak.p, func(leak int) (int, float64) { return piece[leak], times[leak] })
 		b.f.level(nil, 1)
 	}
+}
+
+// runLabel is what a wet run asks for: of two modules both must be opened, as for a
+// leak in each; of more, drying and finding the source.
+func (b *accountant) runLabel(r *spreadRun) string {
+	mods := b.a.net.Strings[r.str].Modules[r.from : r.to+1]
+	if len(mods) > 2 {
+		return labelWet
+	}
+	id := func(i int) string { return b.a.net.Layout.Modules[mods[i]].ID }
+	return both(id(0), id(len(mods)-1))
 }
 
 // cellAt is the cell of the candidate that a node is of, -1 for none.

@@ -62,14 +62,66 @@ func (po *posterior) startPair(a, b *candidate) (float64, float64) {
 	xa, sa := po.start(a)
 	xb, sb := po.start(b)
 	if sa >= 0 && sa == sb {
-		g, u := po.numbers[sa].g, po.numbers[sa].u
 		if ua, ub := a.u[sa], b.u[sa]; ua != ub {
-			share := math.Max(0, math.Min(1, (u-ua)/(ub-ua)))
-			xa, xb = clampX(math.Log(g*(1-share))), clampX(math.Log(g*share))
+			return po.shared(sa, ua, ub)
 		}
 	}
 	return xa, xb
 }
+
+// shared splits a section's conductance over two potentials.
+func (po *posterior) shared(s int, ua, ub float64) (xa, xb float64) {
+	g, u := po.numbers[s].g, po.numbers[s].u
+	share := math.Max(0, math.Min(1, (u-ua)/(ub-ua)))
+	return clampX(math.Log(g * (1 - share))), clampX(math.Log(g * share))
+}
+
+// startApart is startPair for two leaks that some state sets apart, the best of
+// what can be thought of. Where each section's own size is only a bound, the two
+// say nothing of the ratio, and on its plateaus no climb finds it: the section that
+// held both then gives the ratio, and one of the two, or the sum, the level.
+func (po *posterior) startApart(f *fit, a, b *candidate) (xa, xb float64) {
+	xa, xb = po.startPair(a, b)
+	best := po.tryStart(f, xa, xb)
+	take := func(x, y float64) {
+		x, y = clampX(x), clampX(y)
+		if psi := po.tryStart(f, x, y); psi > best {
+			best, xa, xb = psi, x, y
+		}
+	}
+	own, other := xa, xb
+	for s, n := range po.numbers {
+		ua, ub := a.u[s], b.u[s]
+		if !n.ok || ua != ua || ub != ub || ua == ub {
+			continue
+		}
+		x, y := po.shared(s, ua, ub)
+		take(x, y)
+		take(own, own+y-x)
+		take(other+x-y, other)
+	}
+	return xa, xb
+}
+
+func (po *posterior) tryStart(f *fit, xa, xb float64) float64 { return f.at(po.from(xa, xb)) }
+
+// measured is a candidate at the potential that the smallest section that knows its
+// own numbers gives; ok is false where none that has it does.
+func (po *posterior) measured(c *candidate) (at *candidate, ok bool) {
+	_, s := po.start(c)
+	if s < 0 || (po.numbers[s].relSD > loose && len(po.numbers) > 1) {
+		return c, false
+	}
+	moved := *c
+	moved.u = clone(c.u)
+	for i := range moved.u {
+		moved.u[i] += po.numbers[s].u - c.u[s]
+	}
+	return &moved, true
+}
+
+// loose is the relative spread of a conductance beyond which it is hardly known.
+const loose = 0.3
 
 // climbSingles finds the peaks of "none" and of "one" at every candidate.
 func (po *posterior) climbSingles(ctx context.Context) {
@@ -144,7 +196,7 @@ func (po *posterior) climbRow(ctx context.Context, f *fit, a int, bound pairBoun
 			room = make([]float64, 32*dims)
 		}
 		row.at[k], room = room[:dims:dims], room[dims:]
-		xa, xb := po.startPair(first, po.cands[j])
+		xa, xb := po.startApart(f, first, po.cands[j])
 		copy(row.at[k], po.from(xa, xb))
 		row.psi[k] = f.climb(row.at[k], allFree[:dims])
 		least = math.Min(least, f.chi2)

@@ -106,7 +106,7 @@ func (a *analysis) weigh(ctx context.Context) {
 // physics is the general fit to the readings that count.
 func (a *analysis) physics() *general {
 	if a.general == nil {
-		a.general = fitGeneral(a.d)
+		a.general = fitDeep(a.d)
 	}
 	return a.general
 }

@@ -51,6 +51,7 @@ type fit struct {
 	m   *model
 	src []*source
 
+	profile  bool    // a free place is put where it fits best, instead of integrated over
 	xLo, xHi float64 // bounds of ln G
 	g, q     []float64
 	dG, dQ   []float64
@@ -277,7 +278,9 @@ func (f *fit) eliminate(k, first int) {
 			if piv < 1e-300 {
 				piv = 1e-300
 			}
-			f.psi -= 0.5 * math.Log(piv/(2*math.Pi))
+			if !f.profile {
+				f.psi -= 0.5 * math.Log(piv/(2*math.Pi))
+			}
 		} else {
 			f.psi -= 0.5 * math.Log1p(piv*sd*sd)
 			piv += 1 / (sd * sd)

@@ -174,7 +174,7 @@ func TestFollow(t *testing.T) {
 	for _, kind := range []string{fault.One, fault.Two, fault.BoardLeak} {
 		t.Run(kind, func(t *testing.T) {
 			rng := rand.New(rand.NewPCG(31, 1))
-			n, right, steps := trials(6, 200), 0, 0
+			n, right, steps := trials(4, 100), 0, 0
 			minutes := 0.0
 			var inside, gaps tally
 			for i := range n {

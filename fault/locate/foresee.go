@@ -291,33 +291,35 @@ func (s *sight) spill(room []float64, mean, sd, part float64) {
 // normalCDF by the logistic form of Bowling and others (2009): within 1.4e-4.
 func normalCDF(z float64) float64 { return 1 / (1 + math.Exp(-z*(1.5976+0.07056*z*z))) }
 
-// quantiles of a sight, over all accounts: the interval that a reading is expected
-// in.
+// interval is where a reading is expected, over all accounts.
 func (o *foreteller) interval(s *sight) fault.Range2 { return o.spanOf(s.mean, s.sd) }
 
+// spanOf is the 95 % interval of a mixture by the accounts' weights.
 func (o *foreteller) spanOf(mean, sd []float64) fault.Range2 {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for i := range mean {
-		lo, hi = math.Min(lo, mean[i]-6*sd[i]), math.Max(hi, mean[i]+6*sd[i])
+	return fault.Range2{Low: fault.Number(o.pointOf(mean, sd, 0.025)), High: fault.Number(o.pointOf(mean, sd, 0.975))}
+}
+
+// pointOf is the point of a mixture below which p of it lies, by bisection.
+func (o *foreteller) pointOf(mean, sd []float64, p float64) float64 {
+	lo, hi, total := math.Inf(1), math.Inf(-1), 0.0
+	for i, w := range o.weights {
+		lo, hi, total = math.Min(lo, mean[i]-6*sd[i]), math.Max(hi, mean[i]+6*sd[i]), total+w
 	}
-	total := 0.0
-	for _, w := range o.weights {
-		total += w
-	}
-	point := func(p float64) fault.Number {
-		a, b := lo, hi
-		for range 50 {
-			at, sum := (a+b)/2, 0.0
-			for i, w := range o.weights {
-				sum += w * 0.5 * math.Erfc((mean[i]-at)/sd[i]/math.Sqrt2)
-			}
-			if sum < p*total {
-				a = at
-			} else {
-				b = at
+	for range 40 {
+		at, sum := (lo+hi)/2, 0.0
+		for i, w := range o.weights {
+			switch z := (at - mean[i]) / sd[i]; {
+			case z > 6:
+				sum += w
+			case z > -6:
+				sum += w * 0.5 * math.Erfc(-z/math.Sqrt2)
 			}
 		}
-		return fault.Number((a + b) / 2)
+		if sum < p*total {
+			lo = at
+		} else {
+			hi = at
+		}
 	}
-	return fault.Range2{Low: point(0.025), High: point(0.975)}
+	return (lo + hi) / 2
 }

@@ -21,6 +21,7 @@ type general struct {
 	m    *model
 	f    *fit
 	p    []float64
+	deep bool
 	ok   bool
 	chi2 float64 // of the readings, the places' own prior left out
 
@@ -36,6 +37,10 @@ func (d *data) parts() []*source {
 	d.partsMemo = d.makeParts()
 	return d.partsMemo
 }
+
+// partHigh is what a sound part has at the most, ohms: several of them together must
+// be next to nothing beside a background of gigohms.
+const partHigh = 10e12
 
 func (d *data) makeParts() []*source {
 	byCell := map[int][]*candidate{}
@@ -54,22 +59,22 @@ func (d *data) makeParts() []*source {
 	for _, cell := range cells {
 		u, span := middle(byCell[cell])
 		out = append(out, &source{u: u, sd: span/math.Sqrt(12) + pathSD*nominalCell,
-			xLo: -math.Log(sectionHigh), xHi: xHigh}) // a part may be sound: next to nothing beside the background
+			xLo: -math.Log(partHigh), xHi: xHigh})
 	}
 	return out
 }
 
-// middle is the mean potential of candidates of one cell in every section, and
-// how far they lie apart, V, which is the same in every section that has them.
+// middle is the potential midway between the outermost candidates of one cell in
+// every section, and how far those lie apart, V, which is the same in every section
+// that has them.
 func middle(list []*candidate) (u []float64, span float64) {
 	u = make([]float64, len(list[0].u))
 	for s := range u {
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, c := range list {
-			u[s] += c.u[s]
 			lo, hi = math.Min(lo, c.u[s]), math.Max(hi, c.u[s])
 		}
-		u[s] /= float64(len(list))
+		u[s] = (lo + hi) / 2
 		if span == 0 && hi > lo {
 			span = hi - lo
 		}
@@ -80,10 +85,16 @@ func middle(list []*candidate) (u []float64, span float64) {
 // fitGeneral fits the general explanation to a case's readings.
 func fitGeneral(d *data) *general { return fitWithin(d, math.Inf(1)) }
 
+// fitDeep is fitGeneral that looks at every two sizes together before it calls the
+// readings odd: whether anything is in doubt hangs on it.
+func fitDeep(d *data) *general { return (&general{d: d, deep: true}).fit(math.Inf(1)) }
+
 // fitWithin is fitGeneral, given up early where the misfit is beyond a limit of
 // χ²: the result is then not ok.
-func fitWithin(d *data, limit float64) *general {
-	e := &general{d: d}
+func fitWithin(d *data, limit float64) *general { return (&general{d: d}).fit(limit) }
+
+func (e *general) fit(limit float64) *general {
+	d := e.d
 	src := append(slices.Clone(d.parts()), d.standing()...)
 	if len(src) == 0 || len(src) > maxSources || len(d.obs) == 0 {
 		return e
@@ -99,11 +110,8 @@ func fitWithin(d *data, limit float64) *general {
 		if pass == 0 {
 			e.p = e.start(g)
 		}
-		if e.climb(); pass == 0 {
-			e.elsewhere()
-			if e.f.chi2+e.m.fixed > limit {
-				return e
-			}
+		if e.climb(pass == 0); pass == 0 && e.f.chi2+e.m.fixed > limit {
+			return e
 		}
 		g, q = clone(e.f.g), e.centred()
 	}
@@ -136,80 +144,78 @@ func (e *general) settled() (inside, outside float64) {
 	return inside, outside
 }
 
-// strayed is how improbable places must be, in nats, before they are looked for
-// elsewhere.
-const strayed = -2
-
-// elsewhere begins again with each part in turn as the one that leaks, where a
-// part's equivalent came to lie outside the part. A section that was read once
-// leaves open which part leaks, and a climb does not cross from one to the other.
-func (e *general) elsewhere() {
-	_, outside := e.settled()
-	if outside > strayed {
-		return
-	}
-	best, top := clone(e.p), e.f.psi+outside
-	most := xLow
-	for i := range e.f.src {
-		most = math.Max(most, best[i])
-	}
-	for i := range e.f.src {
-		for k := range e.f.src {
-			lo, _ := e.f.bounds(k)
-			e.p[k] = math.Max(lo+0.05, startBackground)
-		}
-		lo, hi := e.f.bounds(i)
-		e.p[i] = math.Max(lo+0.05, math.Min(hi-0.05, most))
-		e.p[len(e.f.src)] = startBackground
-		e.climb()
-		if _, out := e.settled(); e.f.psi+out > top {
-			best, top = clone(e.p), e.f.psi+out
-		}
-	}
-	e.p = best
-	e.f.at(e.p)
-}
-
-// climb finds the peak from the present point and from every size in turn moved
-// along a ladder: readings that miss a section's size leave a plateau there.
-func (e *general) climb() {
-	best := e.f.climb(e.p, allFree[:len(e.p)])
-	for round := 0; round < 3; round++ {
-		if e.f.at(e.p); e.f.chi2+e.m.fixed < chiLimit(max(1, e.m.dof())) {
-			return // it fits: no better place is worth looking for
-		}
-		before := best
-		for i := range e.p {
-			best = e.along(i, best)
-		}
-		if best < before+0.1 {
+// climb finds the peak from the present point, and where the readings do not fit
+// there, from further off. Readings that miss a section's size leave a plateau, and
+// so do two parts of which only the sum is known: a climb does not cross them.
+func (e *general) climb(far bool) {
+	e.f.climb(e.p, allFree[:len(e.p)])
+	for round := 0; far && round < 3 && !e.fits(); round++ {
+		before := e.score()
+		if e.search(); e.score() < before+0.1 {
 			break
 		}
 	}
 	e.f.at(e.p)
 }
 
-// along tries one parameter, a size or the background, at every rung of its
-// range, the others as they are, and climbs from the best; it returns the best so
-// far.
-func (e *general) along(i int, best float64) float64 {
-	lo, hi := e.f.bounds(i)
-	at, top := e.p[i], best
-	for k := 0; k <= 8; k++ {
-		trial := clone(e.p)
-		trial[i] = lo + (hi-lo)*float64(k)/8
-		if v := e.f.at(trial); v > top {
-			at, top = trial[i], v
+// score is ψ with what places outside their parts cost.
+func (e *general) score() float64 {
+	psi := e.f.at(e.p)
+	_, outside := e.settled()
+	return psi + outside
+}
+
+// fits says that no better place is worth looking for.
+func (e *general) fits() bool {
+	e.f.at(e.p)
+	_, outside := e.settled()
+	return e.f.chi2+e.m.fixed-2*outside < chiLimit(max(1, e.m.dof()))
+}
+
+// search climbs from the best point of a ladder over every size and the background,
+// and, where it goes deep, over every two of them, the others as they are, and keeps
+// what scores best.
+func (e *general) search() {
+	n := len(e.p)
+	var starts [][]float64
+	for i := range n {
+		starts = append(starts, e.best(9, i))
+		for k := 0; e.deep && k < i; k++ {
+			starts = append(starts, e.best(7, i, k))
 		}
 	}
-	trial := clone(e.p)
-	if trial[i] = at; at == e.p[i] {
-		trial[i] = (lo + hi) / 2
+	best, top := clone(e.p), e.score()
+	for _, p := range starts {
+		e.f.climb(p, allFree[:n])
+		e.p = p
+		if s := e.score(); s > top {
+			best, top = clone(p), s
+		}
 	}
-	if v := e.f.climb(trial, allFree[:len(trial)]); v > best {
-		best, e.p = v, trial
+	e.p = best
+	e.f.at(e.p)
+}
+
+// best is the point of the best score with one or two parameters at any rung of
+// their ranges.
+func (e *general) best(rungs int, which ...int) []float64 {
+	from := e.p
+	defer func() { e.p = from }()
+	var out []float64
+	top := math.Inf(-1)
+	for k := range int(math.Pow(float64(rungs), float64(len(which)))) {
+		trial := clone(from)
+		for _, i := range which {
+			lo, hi := e.f.bounds(i)
+			trial[i] = lo + (hi-lo)*float64(k%rungs)/float64(rungs-1)
+			k /= rungs
+		}
+		e.p = trial
+		if s := e.score(); s > top || out == nil {
+			out, top = trial, s
+		}
 	}
-	return best
+	return out
 }
 
 // start guesses the sizes from the sections' guessed conductances.

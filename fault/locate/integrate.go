@@ -120,6 +120,9 @@ func (f *fit) newton(p []float64, free []bool, shift float64, step []float64) bo
 	return true
 }
 
+// leastPivot is below what a pivot of the Gauss–Newton matrix counts as none.
+const leastPivot = 1e-12
+
 // spreads inverts the free part of the Gauss–Newton matrix: the log determinant
 // and every free parameter's standard deviation. ok is false where it is not
 // positive definite.
@@ -141,7 +144,7 @@ func (f *fit) spreads(free []bool, sd []float64) (logDet float64, ok bool) {
 	}
 	for c := 0; c < n; c++ {
 		piv := a[c][c]
-		if piv < 1e-12 {
+		if piv < leastPivot {
 			return 0, false
 		}
 		logDet += math.Log(piv)
@@ -198,6 +201,9 @@ func largest(v []float64) float64 {
 	return m
 }
 
+// mostCorrection bounds what one node may add, in nats.
+const mostCorrection = 50.0
+
 // hermite corrects Laplace's formula by a three-point Gauss–Hermite product rule
 // on the Gaussian that it stands on: ln Σ w·exp(ψ − Gaussian). The Gauss–Newton
 // matrix lacks the curvature of what does not fit, which tells where a place is
@@ -219,6 +225,9 @@ func (f *fit) hermite(p []float64, free []bool, top float64) float64 {
 				s -= r[k][i] * r[k][j]
 			}
 			if i == j {
+				if s < leastPivot {
+					return 0 // all but singular: there is nothing to correct
+				}
 				r[i][i] = math.Sqrt(s)
 			} else {
 				r[i][j] = s / r[i][i]
@@ -246,7 +255,7 @@ func (f *fit) hermite(p []float64, free []bool, top float64) float64 {
 			}
 			p[idx[i]] = mode[idx[i]] + s/r[i][i]
 		}
-		sum += w * math.Exp(f.value(p)-top+zz/2)
+		sum += w * math.Exp(math.Min(mostCorrection, f.value(p)-top+zz/2)) // beyond it the climb was not at the top
 	}
 	visit(0, 1, 0)
 	copy(p, mode[:len(p)])

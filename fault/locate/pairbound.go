@@ -76,7 +76,7 @@ func (po *posterior) bestOf(b pairBound, cells []int) float64 {
 			}
 			i, j = min(i, j), max(i, j)
 			f.src = po.sources(po.pairSource(i), po.pairSource(j))
-			xa, xb := po.startPair(po.cands[i], po.cands[j])
+			xa, xb := po.startApart(f, po.cands[i], po.cands[j])
 			p := po.from(xa, xb)
 			best = math.Max(best, f.climb(p, po.free(2))+po.lp.two(i, j))
 		}
@@ -88,20 +88,36 @@ func (po *posterior) bestOf(b pairBound, cells []int) float64 {
 // cells; NaN for its own and where it was not read.
 func (po *posterior) leastWith(f *fit, i int, cells []int, refs map[int]*candidate) []float64 {
 	c := po.cands[i]
+	f.profile = true // an integral over a free place would reward a leak that nothing sees
+	defer func() { f.profile = false }()
 	out := make([]float64, len(cells))
 	for k, cell := range cells {
 		out[k] = math.NaN()
 		if c.unseen || cell == c.cell {
 			continue
 		}
-		ref := refs[cell]
-		f.src = po.sources(po.pairSource(i), &source{u: ref.u, sd: math.Inf(1), times: ref.times})
-		xa, xb := po.startPair(c, ref)
-		p := po.from(xa, xb)
-		f.climb(p, po.free(2))
-		out[k] = f.chi2
+		out[k] = po.leastOf(f, i, refs[cell])
 	}
 	return out
+}
+
+// leastOf is the least χ² of a candidate with a free leak in a cell, by climbs from
+// several ratios of the two where no section gives one: on the plateaus between
+// them no climb moves.
+func (po *posterior) leastOf(f *fit, i int, ref *candidate) float64 {
+	f.src = po.sources(po.pairSource(i), &source{u: ref.u, sd: math.Inf(1), times: ref.times})
+	at, known := po.measured(ref)
+	xa, xb := po.startApart(f, po.cands[i], at)
+	least := math.Inf(1)
+	for _, step := range [...]float64{0, -8, -4, 4, 8} {
+		if step != 0 && known {
+			break
+		}
+		p := po.from(xa, clampX(xb+step))
+		f.climb(p, po.free(2))
+		least = math.Min(least, f.chi2)
+	}
+	return least
 }
 
 // reached is the best ψ + ln prior of none, of a single leak, of a wet run.
