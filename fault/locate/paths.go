@@ -10,6 +10,7 @@ type groupPath struct {
 	lo, hi   int       // the groups outside lo ≤ g < hi have none
 	bySource []float64 // Σ w·mean, V, by the set of values that a group's volts are from
 	fixed    int       // into pathMemo.list; -1 = a leak's
+	key      [2]int    // slot and node, of one in that list
 }
 
 // pathMemo keeps the paths of a case's taps and what they have in common: the
@@ -22,11 +23,14 @@ type pathMemo struct {
 	mu sync.RWMutex // fits run beside each other
 }
 
-// path is one of those kept.
-func (m *pathMemo) path(i int) *groupPath {
+// path is the one kept at a place, nil where another end's path or none is there.
+func (m *pathMemo) path(i int, key [2]int) *groupPath {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
-	return m.list[i]
+	if i < len(m.list) && m.list[i].key == key {
+		return m.list[i]
+	}
+	return nil
 }
 
 // newPath completes a path within a slot's state.
@@ -47,19 +51,22 @@ func (d *data) newPath(state int, w []float64) *groupPath {
 	return p
 }
 
-// tapPath is the path up to an end, kept.
+// tapPath is the path up to an end, kept. An end may come from a case that was made
+// ready with paths of its own: what it keeps counts only where it is the same here.
 func (d *data) tapPath(e *end) *groupPath {
+	key := [2]int{e.slot, int(e.node)}
 	if e.path > 0 {
-		return d.laid.path(e.path - 1)
+		if p := d.laid.path(e.path-1, key); p != nil {
+			return p
+		}
 	}
 	d.laid.mu.Lock()
 	defer d.laid.mu.Unlock()
-	key := [2]int{e.slot, int(e.node)}
 	i, ok := d.laid.at[key]
 	if !ok {
 		i = len(d.laid.list)
 		p := d.newPath(d.slots[e.slot].state, d.path(&d.slots[e.slot], e.node))
-		p.fixed = i
+		p.fixed, p.key = i, key
 		row := make([]float64, i+1)
 		for j, o := range d.laid.list {
 			row[j] = d.kernel(p, o)
