@@ -2,6 +2,7 @@ package locate
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -55,9 +56,9 @@ const (
 
 // accounts lists the explanations, heaviest first. Those that mean the same parts
 // at the same conductors are one.
-func (a *analysis) accounts() []account {
+func (a *analysis) accounts(ctx context.Context) []account {
 	po := a.po
-	b := &accountant{a: a, f: newFit(po.m)}
+	b := &accountant{a: a, f: newFit(po.m), stop: func() bool { return ctx.Err() != nil }}
 	if s := po.share(po.none); s >= worthAccount {
 		b.add(account{label: labelNone, weight: s}, nil, po.nonePeak.p, nil)
 	}
@@ -74,9 +75,10 @@ func (a *analysis) accounts() []account {
 
 // An accountant makes accounts out of a posterior.
 type accountant struct {
-	a   *analysis
-	f   *fit
-	out []account
+	a    *analysis
+	f    *fit
+	stop func() bool // nobody waits for it any more
+	out  []account
 }
 
 // add finishes an account: sources are its leaks as the readings saw them, and leak
@@ -217,7 +219,7 @@ type gathering struct {
 func (b *accountant) gather(hangs [][]hanger, key func(i, j int, x, y hanger) (string, bool)) (keys []string, by map[string]*gathering) {
 	by = map[string]*gathering{}
 	b.a.po.eachPair(func(i, j int, share float64) {
-		if share < 1e-9 {
+		if share < 1e-9 || b.stop() {
 			return
 		}
 		for _, x := range hangs[i] {

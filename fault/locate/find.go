@@ -31,11 +31,11 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 		return fault.Finding{}, context.Cause(ctx)
 	}
 	f := a.finding()
-	if err := a.next(ctx, &f); err != nil {
-		if ctx.Err() != nil {
-			err = context.Cause(ctx)
-		}
+	if err := a.next(ctx, &f); err != nil && ctx.Err() == nil {
 		return fault.Finding{}, err
+	}
+	if ctx.Err() != nil {
+		return fault.Finding{}, context.Cause(ctx)
 	}
 	return f, nil
 }

@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -68,8 +69,8 @@ type stretchKey struct {
 	off      uint64 // a fingerprint of the boards that are not plugged
 }
 
-func (a *analysis) foretell(si int) *foreteller {
-	o := &foreteller{a: a, si: si, accounts: a.accounts(), stretches: map[stretchKey]*stretch{}}
+func (a *analysis) foretell(ctx context.Context, si int) *foreteller {
+	o := &foreteller{a: a, si: si, accounts: a.accounts(ctx), stretches: map[stretchKey]*stretch{}}
 	for _, acc := range o.accounts {
 		o.first = append(o.first, len(o.weights))
 		for _, d := range acc.draws {

@@ -2,6 +2,7 @@ package locate
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"halfsplit/fault"
@@ -342,11 +343,9 @@ func (po *posterior) several(cell int) float64 {
 		if s < 1e-9 {
 			continue
 		}
-		for _, c := range po.cellsOf(&po.runs[i]) {
-			if c == cell {
-				leaky += s
-				many += s
-			}
+		if slices.Contains(po.runs[i].cells, cell) {
+			leaky += s
+			many += s
 		}
 	}
 	if leaky == 0 {

@@ -25,7 +25,7 @@ type proposer struct {
 
 // propose fills in the next tests of a finding that has a posterior.
 func (a *analysis) propose(ctx context.Context, si int, f *fault.Finding) error {
-	o := a.foretell(si)
+	o := a.foretell(ctx, si)
 	p := &proposer{foreteller: o, state: a.c.States[si], meter: a.meter(), at: map[choose.Set]*prospect{}}
 	p.list, f.HeldBack = o.moves()
 	p.addRepeats()

@@ -21,6 +21,7 @@ type spreadRun struct {
 	log           float64
 	pieces        []*source
 	lens          []float64 // taps of each piece
+	cells         []int     // that they are in
 	peak          peak
 }
 
@@ -149,7 +150,7 @@ func (r *runSum) run(str, from, to int) spreadRun {
 				src.sd = math.Sqrt(math.Max(0, p.uu[s]/p.w-u*u))*spreadUneven + pathSD*nominalCell
 			}
 		}
-		out.pieces, out.lens = append(out.pieces, src), append(out.lens, p.w)
+		out.pieces, out.lens, out.cells = append(out.pieces, src), append(out.lens, p.w), append(out.cells, p.cell)
 	}
 	return out
 }
