@@ -205,6 +205,7 @@ func (a *analysis) stale(o *observation, rest *general, fc forecast) []slip {
 // same reading only the likeliest is kept, and those within a few nats of it.
 func likely(all []slip) []slip {
 	sort.SliceStable(all, func(i, j int) bool { return all[i].logOdds > all[j].logOdds })
+	clipFirst(all)
 	best := map[string]float64{}
 	var out []slip
 	for _, s := range all {
@@ -223,6 +224,21 @@ func likely(all []slip) []slip {
 		out = append(out, s)
 	}
 	return out
+}
+
+// clipFirst puts a clip that does not reach the chassis before what is as likely:
+// of two ways to look, that is the one whose oversight hurts.
+func clipFirst(all []slip) {
+	for i, s := range all {
+		if s.logOdds < all[0].logOdds-tieNats {
+			return
+		}
+		if s.kind == slipReference {
+			copy(all[1:i+1], all[:i])
+			all[0] = s
+			return
+		}
+	}
 }
 
 // preferred is the likeliest slip, if nothing else comes near it.
