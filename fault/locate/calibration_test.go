@@ -85,6 +85,7 @@ func surveyed(t testing.TB, rng *rand.Rand, mix mixture, hear func(tr *trial, h 
 	if driven {
 		tr.enter(t, b, fault.State{ID: "driven", Contactors: fault.Closed, Monitor: fault.MonitorDisconnected})
 		tr.readEnds(t, b, "driven", neg, pos)
+		tr.c.Now = "closed"
 	}
 	tr.readClosed(t, b)
 	hear(tr, h)
