@@ -70,13 +70,20 @@ func paintReliability(c paint.Canvas, shown []reliability) {
 		}
 		mark(c, i, vg.Point{X: edge + 6, Y: y})
 		c.FillText(diagramStyle(9.5, diagramInk, text.XLeft), vg.Point{X: edge + 18, Y: y},
-			fmt.Sprintf("%s: %d packs, %d shares, calibration error %.3f", r.name, r.packs, n, calibrationError(r.bins)))
+			fmt.Sprintf("%s: %s packs, %s shares, calibration error %.3f", r.name, thousands(r.packs), thousands(n), calibrationError(r.bins)))
 		y -= 16
 	}
 	c.FillText(diagramStyle(9.5, diagramSoft, text.XLeft), vg.Point{X: edge, Y: y - 6}, "how often the place had to come out, ten bins of equal mass, bars: 95 % binomial")
 	p := diagramAxes()
 	p.Add(&reliabilityMarks{shown})
 	p.Draw(paint.Crop(c, edge, -edge, 2*edge, y-20-c.Max.Y))
+}
+
+func thousands(n int) string {
+	if n < 1000 {
+		return fmt.Sprint(n)
+	}
+	return fmt.Sprintf("%s,%03d", thousands(n/1000), n%1000)
 }
 
 func diagramAxes() *plot.Plot {
