@@ -309,17 +309,16 @@ func (b *accountant) spreads() {
 	for k := range po.runs {
 		r := &po.runs[k]
 		s := po.share(r.log)
-		if s < worthAccount*10 {
+		if s < worthAccount*10 || b.stop() {
 			continue
 		}
 		acc := account{label: b.runLabel(r), weight: s}
 		var piece []int
 		var times []float64
-		cells := po.cellsOf(r)
 		count := make([]float64, len(r.pieces))
 		for _, m := range po.m.d.net.Strings[r.str].Modules[r.from : r.to+1] {
 			node := po.m.d.net.Tap(m, po.m.d.net.Layout.Modules[m].Series/2)
-			at := max(0, slices.Index(cells, b.cellAt(node)))
+			at := max(0, slices.Index(r.cells, b.cellAt(node)))
 			at = min(at, len(r.pieces)-1)
 			acc.leaks = append(acc.leaks, hung{node: node, kind: fault.One})
 			piece = append(piece, at)

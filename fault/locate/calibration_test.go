@@ -47,7 +47,7 @@ func stated(t testing.TB, c fault.Case) fault.Finding {
 	if a.po != nil {
 		a.po.integrate(ctx)
 	}
-	return a.finding()
+	return a.finding(context.Background())
 }
 
 // TestStated: what the tests of this file take for a finding is one.

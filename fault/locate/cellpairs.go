@@ -51,19 +51,19 @@ func (po *posterior) tables(ctx context.Context) {
 		if count[c.cell] < 2 || po.part[c.cell] != nil || ctx.Err() != nil || !c.tap() || c.unseen {
 			continue
 		}
-		po.part[c.cell] = po.table(c)
+		po.part[c.cell] = po.table(ctx, c)
 	}
 }
 
 // table lays nodes over size and background with a place that is free.
-func (po *posterior) table(ref *candidate) *partTable {
+func (po *posterior) table(ctx context.Context, ref *candidate) *partTable {
 	f := newFit(po.m)
 	f.src = po.sources(&source{u: ref.u, sd: math.Inf(1)})
 	x, _ := po.start(ref)
 	p := po.from(x)
 	f.climb(p, po.free(1))
 	po.note(f.chi2, 2)
-	pts := f.marginal(0, p)
+	pts := f.marginal(ctx, 0, p)
 	t := &partTable{ref: ref, top: logSum(logsOf(pts), nil)}
 	for _, n := range merged(pts, 1.5/mostNodes, 2) {
 		t.nodes = append(t.nodes, partNode{weight: math.Exp(n.logW - t.top), mean: n.mean, vr: n.sd * n.sd, x: n.x,

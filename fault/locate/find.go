@@ -30,7 +30,7 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 	if ctx.Err() != nil {
 		return fault.Finding{}, context.Cause(ctx)
 	}
-	f := a.finding()
+	f := a.finding(ctx)
 	if err := a.next(ctx, &f); err != nil && ctx.Err() == nil {
 		return fault.Finding{}, err
 	}

@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sort"
@@ -14,7 +15,7 @@ const (
 )
 
 // finding climbs the ladder of verdicts and fills in what the rung allows.
-func (a *analysis) finding() fault.Finding {
+func (a *analysis) finding(ctx context.Context) fault.Finding {
 	f := fault.Finding{
 		Format: fault.FindingFormat, Engine: Engine, LayoutVersion: a.c.LayoutVersion,
 		Leaks: []fault.Leak{}, Suspicion: []fault.Share{}, Hypotheses: []fault.HypothesisShare{},
@@ -43,7 +44,7 @@ func (a *analysis) finding() fault.Finding {
 	case a.err != nil:
 		f.Verdict, f.Statement = fault.TooFewReadings, w.tooFew()
 	default:
-		leaks = a.judge(&f, w)
+		leaks = a.judge(ctx, &f, w)
 	}
 	if rests := w.rests(); rests != "" {
 		f.Statement += " " + rests
@@ -53,7 +54,7 @@ func (a *analysis) finding() fault.Finding {
 }
 
 // judge fills the rungs that need a posterior, and returns the leaks it resolved.
-func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
+func (a *analysis) judge(ctx context.Context, f *fault.Finding, w *words) []resolved {
 	po := a.po
 	if po.stride > 1 {
 		f.Assumes = append(f.Assumes, fmt.Sprintf("The pack is long: pairs of leaks were weighed at every %dth tap.", po.stride))
@@ -90,7 +91,7 @@ func (a *analysis) judge(f *fault.Finding, w *words) []resolved {
 		return nil
 	}
 	lead := a.lead()
-	leaks := a.leaks(lead)
+	leaks := a.leaks(ctx, lead)
 	whole := lead.whole(a)
 	if whole && len(leaks) == 1 {
 		leaks[0].leak.If = "one leak"

@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"context"
 	"math"
 	"slices"
 	"sort"
@@ -132,7 +133,7 @@ type resolved struct {
 
 // leaks describes every leaking cell of the leading explanation, in order of
 // position. A wet run over a whole string reads as one equivalent leak there.
-func (a *analysis) leaks(l leading) []resolved {
+func (a *analysis) leaks(ctx context.Context, l leading) []resolved {
 	cells := l.cells
 	if l.spread != nil {
 		if !l.whole(a) {
@@ -149,7 +150,7 @@ func (a *analysis) leaks(l leading) []resolved {
 		if best[n] == nil || best[n].unseen || (!best[n].tap() && best[n].place < 0) {
 			continue // in no part that was read, or an insulation monitor, which is no place
 		}
-		out = append(out, a.resolve(cells, best, n))
+		out = append(out, a.resolve(ctx, cells, best, n))
 	}
 	sort.SliceStable(out, func(i, j int) bool {
 		if out[i].leak.String != out[j].leak.String {
@@ -199,7 +200,7 @@ func (po *posterior) bestIn(cells []int, cell int) *candidate {
 
 // resolve works out one leak's intervals with its place set free, the other
 // leaks of the explanation at their best places.
-func (a *analysis) resolve(cells []int, best []*candidate, n int) resolved {
+func (a *analysis) resolve(ctx context.Context, cells []int, best []*candidate, n int) resolved {
 	po := a.po
 	r := resolved{cell: cells[n], cand: best[n], index: n, fit: newFit(po.m)}
 	var p []float64
@@ -220,7 +221,7 @@ func (a *analysis) resolve(cells []int, best []*candidate, n int) resolved {
 	}
 	r.fit.src = po.sources(r.fit.src...)
 	r.p = po.from(p...)
-	pts := r.fit.marginal(n, r.p)
+	pts := r.fit.marginal(ctx, n, r.p)
 	r.describe(a, cells, pts)
 	return r
 }
@@ -237,7 +238,7 @@ func (a *analysis) smallestSlot(c *candidate) int {
 
 // marginal integrates the background on a grid and lays a line over parameter i
 // at each of its nodes.
-func (f *fit) marginal(i int, p []float64) []point {
+func (f *fit) marginal(ctx context.Context, i int, p []float64) []point {
 	k := f.dims()
 	free := make([]bool, k)
 	for j := range free {
@@ -264,6 +265,9 @@ func (f *fit) marginal(i int, p []float64) []point {
 			return
 		}
 		for _, nw := range gaussLegendre8 {
+			if ctx.Err() != nil && len(out) > 0 {
+				return // nobody waits for it any more
+			}
 			copy(p, mode)
 			p[k-1] = from + (to-from)*(nw[0]+1)/2
 			at := f.climb(p, inner)

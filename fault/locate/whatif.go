@@ -68,7 +68,10 @@ func FindIf(ctx context.Context, c fault.Case, ev []fault.Evidence, w WhatIf) (f
 	if ctx.Err() != nil {
 		return fault.Finding{}, context.Cause(ctx)
 	}
-	f := a.finding()
+	f := a.finding(ctx)
+	if ctx.Err() != nil {
+		return fault.Finding{}, context.Cause(ctx)
+	}
 	f.WhatIf, f.Cautions, f.Next = w.String(), []string{}, []fault.NextTest{}
 	f.Statement = "What if, " + f.WhatIf + ": " + f.Statement
 	return f, nil
