@@ -244,6 +244,23 @@ func TestNext_NothingIsProposed(t *testing.T) {
 	}
 }
 
+// Where enough is known that is said first, and what may still be measured after it.
+func TestNext_EnoughIsKnownAndTheSizeIsNot(t *testing.T) {
+	r := newRig(t, func(d *Deps) {
+		d.Find = func(context.Context, fault.Case) (fault.Finding, error) {
+			f := sampleFinding()
+			f.Stop = "Enough is known: M10 has 97 %."
+			return f, nil
+		}
+	})
+	r.runJobs()
+	got := r.onSheet()
+	known, more := strings.Index(got, "Next test\nEnough is known: M10 has 97 %."), strings.Index(got, "What can still be measured")
+	if known < 0 || more < known || label(r.primary) != "Record L10 as opened …" {
+		t.Errorf("%q:\n%s", label(r.primary), got)
+	}
+}
+
 // Under a question nothing is proposed, and of an older finding neither.
 func TestNext_OnlyOfTheCaseAsItIs(t *testing.T) {
 	r, _, _ := asker(t, nil)

@@ -244,7 +244,7 @@ func (a *analysis) proof(si int, f *fault.Finding) {
 		worst := math.Max(math.Abs(v+volts), volts)
 		t.Across, t.Watts = fault.Number(worst), fault.Number(worst*worst/r.Ohms)
 	}
-	t.Cautions = append(t.Cautions, fmt.Sprintf("%s joins a live pole to chassis: up to %s and %.2g W in it, expected, not measured. Fused lead, no bare ends, and off again after the reading.", r.ID, voltsText(volts), volts*volts/r.Ohms))
+	t.Cautions = append(t.Cautions, fmt.Sprintf("%s joins a live pole to chassis: up to %s and %s in it, expected, not measured. Fused lead, no bare ends, and off again after the reading.", r.ID, voltsText(volts), wattsText(volts*volts/r.Ohms)))
 	f.Next = append(f.Next, t)
 }
 

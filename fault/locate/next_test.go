@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"halfsplit/fault"
+	"halfsplit/fault/circuit"
 	"halfsplit/fault/format"
 	"halfsplit/topology"
 )
@@ -265,6 +266,29 @@ func TestNext_Sizing(t *testing.T) {
 	c.Resistors = c.Resistors[:1]
 	if f = next(t, c); slices.ContainsFunc(f.Next, func(n fault.NextTest) bool { return n.Resistor != "" }) || !strings.Contains(texts(f), "No test resistor is recorded") {
 		t.Errorf("%+v %+v", f.Next, f.HeldBack)
+	}
+}
+
+// What is off the string now is not sized: the reading would say nothing of it.
+func TestNext_NoSizingOfWhatIsUnplugged(t *testing.T) {
+	rng := rand.New(rand.NewPCG(43, 1))
+	j := &job{trial: trialOf(rng, boardedChain(rng, 8, 8))}
+	j.pack.Leaks = []circuit.Leak{{At: "M06.4", Ohms: 4e3, OnlyWithBoard: "B06"}}
+	j.bench = j.trial.bench(t, rng)
+	neg, pos := j.ends("closed")
+	for _, red := range []string{pos, neg} {
+		j.read(t, j.bench, "closed", red, "chassis", "")
+	}
+	j.do(t, fault.NextTest{State: fault.StateChange{Unplugged: []string{"B06"}}, Red: pos, Black: "chassis"})
+	j.read(t, j.bench, j.c.Now, neg, "chassis", "")
+	f := find(t, j.trial)
+	if len(f.Suspicion) == 0 || f.Suspicion[0].ID != "B06" {
+		t.Fatalf("%s %+v", f.Statement, f.Suspicion)
+	}
+	for _, n := range f.Next {
+		if n.Resistor != "" {
+			t.Errorf("%s: the board that leaks is unplugged", n.Action)
+		}
 	}
 }
 

@@ -13,17 +13,18 @@ import (
 // sizing proposes the reading with the test resistor where a leak has only a bound,
 // or nothing better to do: it sizes the leak, and seldom moves its place.
 func (p *proposer) sizing(f *fault.Finding) (t fault.NextTest, ok bool) {
-	bound := slices.ContainsFunc(f.Leaks, func(l fault.Leak) bool { return l.Ohms.Relation == fault.Less })
-	if !bound {
+	now := p.prospect(choose.Set{})
+	at := slices.IndexFunc(f.Leaks, func(l fault.Leak) bool { return l.Ohms.Relation == fault.Less && p.there(now, l) })
+	if at < 0 {
 		return t, false
 	}
-	now := p.prospect(choose.Set{})
-	sec := now.joined.SectionOf(p.a.leakNode(f.Leaks[0]))
+	leak := f.Leaks[at]
+	sec := now.joined.SectionOf(p.a.leakNode(leak))
 	if sec < 0 {
 		return t, false
 	}
 	s := p.section(now, sec)
-	r := p.a.resistorFor(s.volts, math.Max(1, float64(f.Leaks[0].Ohms.High)))
+	r := p.a.resistorFor(s.volts, math.Max(1, float64(leak.Ohms.High)))
 	if r == nil {
 		f.HeldBack = append(f.HeldBack, fault.HeldBack{Action: "A reading with a test resistor, for the leak's size",
 			Why: fmt.Sprintf("No test resistor is recorded for %s with twice the watts that it would take.", voltsText(s.volts))})
@@ -33,11 +34,26 @@ func (p *proposer) sizing(f *fault.Finding) (t fault.NextTest, ok bool) {
 	if v := p.interval(p.foresee(now, &move{node: m.node})); math.Abs(float64(v.Low+v.High))/2 < s.volts/2 {
 		m.node = p.terminal(now.joined, s.from)
 	}
-	t = fault.NextTest{Kind: m.kind, Action: upperFirst(m.verb(p.a)) + ".", Minutes: fault.Number(m.minutes), Total: fault.NoNumber, Bits: 0,
-		NotChecked: []string{}, Cautions: []string{}, Then: []fault.ThenTest{}, GapVolts: noRange, Expected: noRange, Watts: fault.NoNumber, Across: fault.NoNumber, Range: fault.NoNumber,
-		Why: "It gives the leak's size, of which there is only a bound; it tells next to nothing about what must come out."}
+	t = emptyTest(m.kind)
+	t.Action, t.Minutes, t.Bits = upperFirst(m.verb(p.a))+".", fault.Number(m.minutes), 0
+	t.Why = "It gives the leak's size, of which there is only a bound; it tells next to nothing about what must come out."
 	p.lead(&t, now, &m)
 	return t, true
+}
+
+// there says that a leak's best place is joined to the string in a prospect: not a
+// board off its taps, nor an open link.
+func (p *proposer) there(at *prospect, l fault.Leak) bool {
+	if len(l.Places) == 0 {
+		return false
+	}
+	switch id := l.Places[0].ID; l.Places[0].Kind {
+	case fault.PlaceBoard:
+		return at.plugged(id)
+	case fault.PlaceLink:
+		return !at.open[id]
+	}
+	return true
 }
 
 // leakNode is a node of a leak's best place.

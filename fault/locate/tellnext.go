@@ -174,9 +174,17 @@ func (p *proposer) lead(t *fault.NextTest, at *prospect, m *move) {
 	if m.fitted != nil {
 		worst := math.Max(math.Abs(float64(expected.Low)), math.Abs(float64(expected.High)))
 		t.Resistor, t.Across, t.Watts = m.fitted.ID, fault.Number(worst), fault.Number(worst*worst/m.fitted.Ohms)
-		t.Cautions = appendNew(t.Cautions, fmt.Sprintf("%s joins a live pole to chassis: up to %s and %.2g W in it, expected, not measured. Fused lead, no bare ends, and off again after the reading.",
-			m.fitted.ID, voltsText(worst), float64(t.Watts)))
+		t.Cautions = appendNew(t.Cautions, fmt.Sprintf("%s joins a live pole to chassis: up to %s and %s in it, expected, not measured. Fused lead, no bare ends, and off again after the reading.",
+			m.fitted.ID, voltsText(worst), wattsText(float64(t.Watts))))
 	}
+}
+
+// wattsText writes watts to two digits; what warms nothing is only bounded.
+func wattsText(w float64) string {
+	if w < 0.01 {
+		return "under 0.01 W"
+	}
+	return digits(w, 2) + " W"
 }
 
 // lock is the range that holds both ends of the section, so that one gain serves

@@ -188,7 +188,11 @@ func loadWords(n fault.NextTest) string {
 	if math.IsNaN(w) || math.IsNaN(v) || w <= 0 || v <= 0 {
 		return "its load here is not known"
 	}
-	return "here up to " + trim(significantly(w, 2)) + words.Thin + "W, " + trim(significantly(v, 4)) + words.Thin + "V, expected"
+	watts := "here up to " + trim(significantly(w, 2)) + words.Thin + "W, "
+	if w < 0.01 { // nothing that a resistor could feel
+		watts = "here under 0.01" + words.Thin + "W, up to "
+	}
+	return watts + trim(significantly(v, 4)) + words.Thin + "V, expected"
 }
 
 // trim writes a number without what says nothing.

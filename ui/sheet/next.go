@@ -53,6 +53,11 @@ func (w *writer) next(f *fault.Finding) {
 	case w.lead > 0 && w.lead < len(f.Next):
 		w.title(fmt.Sprintf("Next test, number %d of %d", w.lead+1, len(f.Next)))
 		w.proposal(n)
+	case f.Stop != "": // enough is known of what must come out; something else is not
+		w.title("Next test")
+		w.para(sentence(f.Stop))
+		w.title("What can still be measured")
+		w.proposal(n)
 	default:
 		w.title("Next test")
 		w.proposal(n)
