@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 
 	"halfsplit/fault"
 	"halfsplit/fault/locate/choose"
@@ -60,6 +61,7 @@ type foreteller struct {
 	weights   []float64 // by account and draw, flat
 	first     []int     // index of an account's first draw
 	stretches map[stretchKey]*stretch
+	joined    map[string]*topology.Joined // by the links that are open
 	scratch   [histogram]float64
 }
 
@@ -70,7 +72,7 @@ type stretchKey struct {
 }
 
 func (a *analysis) foretell(ctx context.Context, si int) *foreteller {
-	o := &foreteller{a: a, si: si, accounts: a.accounts(ctx), stretches: map[stretchKey]*stretch{}}
+	o := &foreteller{a: a, si: si, accounts: a.accounts(ctx), stretches: map[stretchKey]*stretch{}, joined: map[string]*topology.Joined{}}
 	for _, acc := range o.accounts {
 		o.first = append(o.first, len(o.weights))
 		for _, d := range acc.draws {
@@ -85,12 +87,24 @@ func (o *foreteller) after(open, unplugged []string) *prospect {
 	s := o.a.c.States[o.si]
 	s.Open = slices.Concat(s.Open, open)
 	s.Unplugged = slices.Concat(s.Unplugged, unplugged)
-	p := &prospect{joined: o.a.net.In(s.Setting()), open: map[string]bool{}, plugged: s.Plugged}
+	p := &prospect{joined: o.in(s), open: map[string]bool{}, plugged: s.Plugged}
 	for _, id := range s.Open {
 		p.open[id] = true
 	}
 	p.sections = make([]*stretch, len(p.joined.Sections))
 	return p
+}
+
+// in is the string in a state's setting; boards make no difference to it.
+func (o *foreteller) in(s fault.State) *topology.Joined {
+	open := slices.Sorted(slices.Values(s.Open))
+	key := strings.Join(open, " ")
+	j := o.joined[key]
+	if j == nil {
+		j = o.a.net.In(s.Setting())
+		o.joined[key] = j
+	}
+	return j
 }
 
 // section is a prospect's section as a stretch.
