@@ -11,6 +11,9 @@ import (
 // proposals is how many tests a finding proposes: the best and two in its place.
 const proposals = 3
 
+// worthBits is what a test must tell to stand beside the best one.
+const worthBits = 0.01
+
 // A proposer asks the planner what to do next: it turns moves into actions, and
 // says what each would show.
 type proposer struct {
@@ -38,7 +41,7 @@ func (a *analysis) propose(ctx context.Context, si int, f *fault.Finding) error 
 		if answer.Stop || len(f.Next) == proposals {
 			break
 		}
-		if !s.Rough && s.Total < answer.Unresolved || len(f.Next) == 0 {
+		if s.Bits >= worthBits || len(f.Next) == 0 {
 			f.Next = append(f.Next, p.test(answer, s))
 		}
 	}

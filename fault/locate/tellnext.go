@@ -254,7 +254,7 @@ func (p *proposer) then(s choose.Step, at *prospect, m *move) []fault.ThenTest {
 		if x.next >= 0 {
 			action = p.list[x.next].verb(p.a)
 		}
-		out = append(out, fault.ThenTest{If: "it reads " + seen.binText(x.from, x.to), Share: fault.Number(x.share), Action: action})
+		out = append(out, fault.ThenTest{If: "it reads " + seen.binText(x.from, x.to), Share: fault.Number(math.Min(1, x.share)), Action: action})
 	}
 	return out
 }
