@@ -256,8 +256,16 @@ func TestHonest_ProposalsAgainstHabits(t *testing.T) {
 			if w.do != nil {
 				return
 			}
+			var all foretelling
 			for _, k := range []string{fault.One, fault.Two, fault.BoardLeak} {
 				t.Logf("%s: %v", k, foretold[k])
+				all.join(foretold[k])
+			}
+			t.Logf("of all: %v", &all)
+			for what, y := range map[string]tally{"readings": all.readings, "gaps": all.gaps} {
+				if float64(y.in) < (0.88-slack(y.all, 0.88))*float64(y.all) {
+					t.Errorf("%d of %d %s lay within what was foretold, want 95 %%", y.in, y.all, what)
+				}
 			}
 		})
 	}
@@ -301,6 +309,13 @@ func (o *foretelling) add(j *job, own *foretelling) {
 	if len(o.missed) < 12 {
 		o.missed = append(o.missed, own.missed...)
 	}
+}
+
+// join adds another's counts.
+func (o *foretelling) join(p *foretelling) {
+	o.readings.in, o.readings.all = o.readings.in+p.readings.in, o.readings.all+p.readings.all
+	o.gaps.in, o.gaps.all = o.gaps.in+p.gaps.in, o.gaps.all+p.gaps.all
+	o.below, o.above = o.below+p.below, o.above+p.above
 }
 
 func (t tally) String() string {
