@@ -16,7 +16,10 @@ const (
 	tieNats    = 3.0  // slips closer than this to the likeliest are not preferred over each other
 	eachSlip   = 16   // readings that it takes to believe in one more slip than one
 	worthALook = 1.0  // standard deviations that a reading must be off before its slips are weighed
-	mostTried  = 24   // slips of a value that are weighed jointly
+	// An exchange is named where it gains some ten nats, which one of the two alone
+	// gives only far beyond this.
+	worthTwoLooks = 2.0
+	mostTried     = 24 // slips of a value that are weighed jointly
 )
 
 // doubts looks for the slips that would explain what does not fit, likeliest
@@ -43,9 +46,12 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	}) {
 		return nil
 	}
-	off := func(i int) bool {
-		return bad || casts[i].sd > 0 && math.Abs(d.obs[i].value-casts[i].mean) > worthALook*casts[i].sd
+	beyond := func(deviations float64) func(int) bool {
+		return func(i int) bool {
+			return bad || casts[i].sd > 0 && math.Abs(d.obs[i].value-casts[i].mean) > deviations*casts[i].sd
+		}
 	}
+	off := beyond(worthALook)
 	for i := range d.obs {
 		if !off(i) {
 			continue
@@ -55,7 +61,7 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 		out = append(out, copied(d, o, casts[i])...)
 		out = append(out, a.stale(o, rests[i], casts[i])...)
 	}
-	out = append(out, a.exchanges(ctx, off)...)
+	out = append(out, a.exchanges(ctx, beyond(worthTwoLooks))...)
 	sort.SliceStable(out, func(i, j int) bool { return out[i].logOdds > out[j].logOdds })
 	for len(out) > 0 && (len(out) > mostTried || (!bad && !(out[len(out)-1].logOdds > 0))) {
 		out = out[:len(out)-1]

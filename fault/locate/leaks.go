@@ -271,7 +271,7 @@ func (f *fit) marginal(ctx context.Context, i int, p []float64) []point {
 			copy(p, mode)
 			p[k-1] = from + (to-from)*(nw[0]+1)/2
 			at := f.climb(p, inner)
-			for _, pt := range f.line(i, p, inner, at) {
+			for _, pt := range f.line(i, p, inner, at, true) {
 				pt.logW += math.Log(nw[1] * (to - from) / 2)
 				out = append(out, pt)
 			}

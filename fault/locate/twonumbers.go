@@ -97,7 +97,7 @@ func (t *twoNumbers) sizeAlone(d *data, s int) {
 	f.src = []*source{src}
 	p, free := []float64{math.Log(t.g), bLow}, []bool{true, false}
 	top := f.climb(p, free)
-	t.ohms, t.sized = ohmsOf(f.line(0, p, free, top), sectionLow, sectionHigh), true
+	t.ohms, t.sized = ohmsOf(f.line(0, p, free, top, false), sectionLow, sectionHigh), true
 }
 
 // only keeps the observations that lie in one slot and chassis.
@@ -215,7 +215,7 @@ func (t *twoNumbers) refine(m *model, s int) {
 	free := []bool{true, false}
 	top := f.climb(p, free)
 	t.chi2, t.dof = f.chi2+m.fixed, m.dof()-2
-	pts := f.line(0, p, free, top)
+	pts := f.line(0, p, free, top, false)
 	t.summarise(pts)
 	f.at(p)
 	t.g, t.u = math.Exp(p[0]), src.u[s]+f.dMean[0]
@@ -233,9 +233,18 @@ type point struct {
 	mean, sd float64 // V
 }
 
+// Panels of eight nodes on either side of a maximum: as many as hold a line over a
+// flat top by itself, and where other lines beside it fill what lies between, fewer
+// for a narrow one.
+const (
+	linePanels   = 6
+	narrowPanels = 3
+	narrowLine   = 4.0 // ln, from end to end
+)
+
 // line lays a fine grid over parameter i and maximises the rest at each node,
 // with Laplace's formula over them.
-func (f *fit) line(i int, p []float64, free []bool, top float64) []point {
+func (f *fit) line(i int, p []float64, free []bool, top float64, beside bool) []point {
 	k := f.dims()
 	inner := append([]bool(nil), free...)
 	inner[i] = false
@@ -254,10 +263,13 @@ func (f *fit) line(i int, p []float64, free []bool, top float64) []point {
 	b := f.edge(profile, mode[i], hi, width, top)
 	copy(p, mode)
 	var out []point
+	panels := linePanels
+	if beside && b-a < narrowLine {
+		panels = narrowPanels
+	}
 	half := func(from, to float64) {
-		const panels = 6
 		for n := 0; n < panels; n++ {
-			l, h := from+(to-from)*float64(n)/panels, from+(to-from)*float64(n+1)/panels
+			l, h := from+(to-from)*float64(n)/float64(panels), from+(to-from)*float64(n+1)/float64(panels)
 			if h-l < 1e-12 {
 				continue
 			}
