@@ -71,16 +71,17 @@ type chainGraph struct{ list []chain }
 
 func (j *Joined) chains(sec *Section, volts []float64) *chainGraph {
 	n := j.Net
-	at := map[int][]int{} // groups at each conductor
+	at := make([]meeting, n.Len())
 	for _, g := range sec.Groups {
-		a, b := j.class[n.Groups[g].Lo], j.class[n.Groups[g].Hi]
-		at[a] = append(at[a], g)
-		at[b] = append(at[b], g)
+		at[j.class[n.Groups[g].Lo]].add(g)
+		at[j.class[n.Groups[g].Hi]].add(g)
 	}
-	used := make(map[int]bool, len(sec.Groups))
+	used := make([]bool, len(n.Groups))
+	groups, signs := make([]int, 0, len(sec.Groups)), make([]float64, 0, len(sec.Groups)) // of all chains: every group is in one
 	out := &chainGraph{}
 	follow := func(start, g int) {
 		ch := chain{from: start}
+		first := len(groups)
 		for cur := start; ; {
 			used[g] = true
 			a, b := j.class[n.Groups[g].Lo], j.class[n.Groups[g].Hi]
@@ -88,34 +89,48 @@ func (j *Joined) chains(sec *Section, volts []float64) *chainGraph {
 			if cur != a {
 				sign, next = -1, a
 			}
-			ch.groups, ch.sign = append(ch.groups, g), append(ch.sign, sign)
+			groups, signs = append(groups, g), append(signs, sign)
 			ch.emf += sign * volts[g]
 			ch.ohm += n.groupResistance(g)
 			cur = next
-			if len(at[cur]) != 2 || cur == start {
+			if at[cur].n != 2 || cur == start {
 				ch.to = cur
 				break
 			}
-			if g = at[cur][0]; used[g] {
-				g = at[cur][1]
+			if g = at[cur].two[0]; used[g] {
+				g = at[cur].two[1]
 			}
 			if used[g] {
 				ch.to = cur
 				break
 			}
 		}
+		ch.groups, ch.sign = groups[first:], signs[first:]
 		out.list = append(out.list, ch)
 	}
 	for _, joints := range []bool{true, false} { // a ring without joints starts anywhere
 		for _, g := range sec.Groups {
-			for _, c := range []int{j.class[n.Groups[g].Lo], j.class[n.Groups[g].Hi]} {
-				if !used[g] && (!joints || len(at[c]) != 2) {
+			for _, c := range [2]int{j.class[n.Groups[g].Lo], j.class[n.Groups[g].Hi]} {
+				if !used[g] && (!joints || at[c].n != 2) {
 					follow(c, g)
 				}
 			}
 		}
 	}
 	return out
+}
+
+// A meeting is how many groups meet at a conductor, and two of them.
+type meeting struct {
+	n   int
+	two [2]int
+}
+
+func (m *meeting) add(g int) {
+	if m.n < len(m.two) {
+		m.two[m.n] = g
+	}
+	m.n++
 }
 
 // solve gives the joints' potentials: the running sum along the chains that
