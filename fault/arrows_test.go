@@ -38,6 +38,7 @@ var arrows = map[string][]string{
 	"fault/locate/choose": {},
 	"fault/reach/chart":   {"fault", "fault/reach"},
 
+	"fault/whole":         {},
 	"fault/format/damage": {}, // for tests alone
 }
 
@@ -62,7 +63,7 @@ var outside = map[string][]string{
 	"github.com/mattn/go-sqlite3":  {"fault/casebook"},
 	"net":                          {}, // the program talks to nobody
 	"net/url":                      {"", "fault/casebook", "ui"},
-	"os":                           {"", "fault/casebook", "fault/cli", "fault/format", "fault/report", "ui"},
+	"os":                           {"", "fault/casebook", "fault/cli", "fault/format", "fault/report", "fault/whole", "ui"},
 	"testing":                      {},
 	"pgregory.net/rapid":           {},
 	"github.com/google/go-cmp/cmp": {},

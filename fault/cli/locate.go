@@ -54,7 +54,7 @@ func Demo(ctx context.Context, stdout, stderr io.Writer) int {
 
 // Demo prints the demo case's finding and one line on the window.
 func (p Program) Demo(ctx context.Context, stdout, stderr io.Writer) int {
-	return whole(stdout, stderr, func(out io.Writer) (int, error) {
+	return allOf(stdout, stderr, func(out io.Writer) (int, error) {
 		c, _, err := format.ReadCase("the demo case", assets.Demo, nil)
 		if err != nil {
 			return exitBad, err

@@ -17,6 +17,7 @@ import (
 	"halfsplit/fault/format"
 	"halfsplit/fault/reach"
 	"halfsplit/fault/reach/chart"
+	"halfsplit/fault/whole"
 )
 
 const reachUsage = "[-n N] [-seed S] [-csv FILE] [-plot FILE] LAYOUT.json"
@@ -175,36 +176,9 @@ func (o reachOrder) save(a reach.Answer) error {
 		if err := f.write(&data); err != nil {
 			return fmt.Errorf("%s: cannot be made: %w", f.path, err)
 		}
-		if err := writeWhole(f.path, data.Bytes()); err != nil {
+		if err := whole.Write(f.path, data.Bytes()); err != nil {
 			return fmt.Errorf("%s: cannot be written: %w", f.path, err)
 		}
 	}
 	return nil
-}
-
-// writeWhole writes beside the file's place first, then under its name.
-func writeWhole(path string, data []byte) (err error) {
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".halfsplit-*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			_ = os.Remove(tmp.Name())
-		}
-	}()
-	_, err = tmp.Write(data)
-	if err == nil {
-		err = tmp.Sync()
-	}
-	if e := tmp.Close(); err == nil {
-		err = e
-	}
-	if err == nil {
-		err = os.Chmod(tmp.Name(), 0o644)
-	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), path)
 }

@@ -66,12 +66,12 @@ func Run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 // Run runs a command and returns the exit code.
 func (p Program) Run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	p.errs = stderr
-	return whole(stdout, stderr, func(out io.Writer) (int, error) { return p.dispatch(ctx, args, out) })
+	return allOf(stdout, stderr, func(out io.Writer) (int, error) { return p.dispatch(ctx, args, out) })
 }
 
-// whole gathers the output of f and writes it at once, or not at all if
+// allOf gathers the output of f and writes it at once, or not at all if
 // anything went wrong.
-func whole(stdout, stderr io.Writer, f func(io.Writer) (int, error)) int {
+func allOf(stdout, stderr io.Writer, f func(io.Writer) (int, error)) int {
 	var out bytes.Buffer
 	code, err := f(&out)
 	if err == nil {

@@ -19,6 +19,7 @@ import (
 	"unicode"
 
 	"halfsplit/fault/format"
+	"halfsplit/fault/whole"
 )
 
 // A Listing is what a folder holds for a person who looks for a file.
@@ -126,44 +127,31 @@ func Write(path string, data []byte, over bool) (err error) {
 	case statErr == nil && !over:
 		return fmt.Errorf("%s: %w", path, ErrThere)
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".halfsplit-*")
+	tmp, err := whole.Beside(path, data)
 	if err != nil {
 		return fail(err)
 	}
 	defer func() {
 		if err != nil {
-			_ = os.Remove(tmp.Name())
+			_ = os.Remove(tmp)
 		}
 	}()
-	_, err = tmp.Write(data)
-	if err == nil {
-		err = tmp.Sync()
-	}
-	if e := tmp.Close(); err == nil {
-		err = e
-	}
-	if err == nil {
-		err = os.Chmod(tmp.Name(), 0o644)
-	}
-	if err != nil {
-		return fail(err)
-	}
 	if over {
-		if err = os.Rename(tmp.Name(), path); err != nil {
+		if err = os.Rename(tmp, path); err != nil {
 			return fail(err)
 		}
 		return nil
 	}
 	// A link fails where a file has come in the meantime; not every disk has links.
-	err = os.Link(tmp.Name(), path)
+	err = os.Link(tmp, path)
 	switch {
 	case err == nil:
-		_ = os.Remove(tmp.Name())
+		_ = os.Remove(tmp)
 		return nil
 	case errors.Is(err, fs.ErrExist):
 		return fmt.Errorf("%s: %w", path, ErrThere)
 	}
-	if err = os.Rename(tmp.Name(), path); err != nil {
+	if err = os.Rename(tmp, path); err != nil {
 		return fail(err)
 	}
 	return nil

@@ -41,6 +41,20 @@ func NewEntry(lines int) *Entry {
 	return e
 }
 
+// LeaveBy gives the field's keys to first, and Escape to leave.
+func (e *Entry) LeaveBy(first func(*fyne.KeyEvent) bool, leave func()) {
+	e.OnKey = func(k *fyne.KeyEvent) bool {
+		if first != nil && first(k) {
+			return true
+		}
+		if k.Name == fyne.KeyEscape {
+			leave()
+			return true
+		}
+		return false
+	}
+}
+
 // TypedKey asks OnKey first.
 func (e *Entry) TypedKey(k *fyne.KeyEvent) {
 	if e.OnKey != nil && e.OnKey(k) {

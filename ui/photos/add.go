@@ -186,16 +186,7 @@ func (p *Page) field(text string, done func(string)) *form.Entry {
 	e.SetText(text)
 	e.OnSubmitted = done
 	e.OnShortcut = p.deps.Shortcut
-	e.OnKey = func(k *fyne.KeyEvent) bool {
-		if p.deps.Key != nil && p.deps.Key(k) {
-			return true
-		}
-		if k.Name == fyne.KeyEscape {
-			p.back()
-			return true
-		}
-		return false
-	}
+	e.LeaveBy(p.deps.Key, p.back)
 	return e
 }
 

@@ -80,16 +80,7 @@ func (p *Page) showSaving() {
 	s.path.OnChanged = func(t string) { s.typed, s.there = t, false }
 	s.path.OnSubmitted = func(string) { p.write() }
 	s.path.OnShortcut = p.deps.Shortcut
-	s.path.OnKey = func(k *fyne.KeyEvent) bool {
-		if p.deps.Key != nil && p.deps.Key(k) {
-			return true
-		}
-		if k.Name == fyne.KeyEscape {
-			p.back()
-			return true
-		}
-		return false
-	}
+	s.path.LeaveBy(p.deps.Key, p.back)
 	label := "Save"
 	if s.there {
 		label = "Replace that file"
