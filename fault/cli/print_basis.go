@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"strings"
 
 	"halfsplit/fault"
 	"halfsplit/fault/cells"
@@ -151,18 +152,45 @@ func limits(by string) string {
 	return by
 }
 
+// next prints what to do next, or why nothing is proposed, and what is held back.
 func (w *printed) next() {
-	if len(w.f.Next) == 0 {
+	switch {
+	case len(w.f.Next) == 0 && w.f.Stop == "" && len(w.f.HeldBack) == 0:
 		return
+	case len(w.f.Next) == 0:
+		w.heading("Next test")
+	default:
+		w.heading("Next tests, the most worth its minutes first")
 	}
-	w.heading("Next tests, the most worth its minutes first")
+	if w.f.Stop != "" {
+		w.item("", "%s", w.f.Stop)
+	}
+	w.tests()
+	if len(w.f.HeldBack) > 0 {
+		w.heading("Held back until it is recorded")
+	}
+	for _, h := range w.f.HeldBack {
+		w.item("", "%s: %s", h.Action, h.Why)
+	}
+}
+
+func (w *printed) tests() {
 	for i, n := range w.f.Next {
 		w.item(fmt.Sprintf("%d.", i+1), "%s", n.Action)
+		if with := fittedWords(n); with != "" {
+			w.under("With", "%s", with)
+		}
 		if !missing(n.Expected.Low) && !missing(n.Expected.High) {
 			w.under("Expected", "%s, not measured", rangeVolts(n.Expected))
 		}
 		if len(n.State.Open) > 0 && !missing(n.GapVolts.Low) && !missing(n.GapVolts.High) {
 			w.under("Across the gap", "%s, expected, not measured", rangeVolts(n.GapVolts))
+		}
+		if n.Why != "" {
+			w.under("Why", "%s", n.Why)
+		}
+		for _, x := range n.Then {
+			w.under("Then", "if %s (%s): %s.", x.If, percent(x.Share), x.Action)
 		}
 		for _, c := range n.NotChecked {
 			w.under("Not checked", "%s", c)
@@ -171,6 +199,25 @@ func (w *printed) next() {
 			w.under("Mind", "%s", c)
 		}
 	}
+}
+
+// fittedWords are the meter with the range to lock, and the test resistor with what the
+// reading puts on it.
+func fittedWords(n fault.NextTest) string {
+	s := n.Instrument
+	if s != "" && !missing(n.Range) {
+		s += fmt.Sprintf(" locked to its %g V range", float64(n.Range))
+	}
+	if n.Resistor != "" {
+		s += ", " + n.Resistor
+		if n.ResistorFrom != "" {
+			s += " from " + n.ResistorFrom + " to " + n.ResistorTo
+		}
+		if !missing(n.Watts) && !missing(n.Across) {
+			s += fmt.Sprintf(": up to %.3g V and %.2g W in it, expected, not measured", float64(n.Across), float64(n.Watts))
+		}
+	}
+	return strings.TrimPrefix(s, ", ")
 }
 
 func rangeVolts(r fault.Range2) string {

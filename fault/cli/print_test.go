@@ -48,8 +48,11 @@ func example() fault.Finding {
 		Assumes:   []string{"At most one leak in each section that was read.", "Contactors were open; it was not recorded."},
 		WouldTell: "Unplug B1 and read M01+ to chassis.", LimitedBy: "counts", ReferenceProved: true,
 		Next: []fault.NextTest{{Action: "Open L1, then red M02-, black chassis.", State: fault.StateChange{Open: []string{"L1"}}, Red: "M02-", Black: "chassis",
+			Instrument: "dmm", Range: 60, Resistor: "R1", Across: 7.41, Watts: .0123, Why: "0.80 bits about what must come out in 3 min.",
+			Then: []fault.ThenTest{{If: "it reads -7.4 to -7.2 V", Share: .71, Action: "stop: M02, 96 %"}, {If: "it reads above -7.2 V", Share: .29, Action: "unplug B1"}},
 			Bits: .8, Minutes: 3, Expected: fault.Range2{Low: -7.4, High: -7.1}, GapVolts: fault.Range2{Low: .2, High: .9}, NotChecked: []string{"board taps: no board is drawn"}, Cautions: []string{"Boards out first if the pack's procedure says so."}}},
-		Why: []fault.WorkedLine{{What: "State closed, place", Worked: "S = 7.35 V - (-7.31 V) = 14.66 V (r1, r2). f = 7.31 V / 14.66 V = 0.4986."}},
+		HeldBack: []fault.HeldBack{{Action: "Opening L2", Why: "No boards are drawn."}},
+		Why:      []fault.WorkedLine{{What: "State closed, place", Worked: "S = 7.35 V - (-7.31 V) = 14.66 V (r1, r2). f = 7.31 V / 14.66 V = 0.4986."}},
 	}
 }
 
