@@ -221,8 +221,8 @@ func (o *foreteller) look(s *stretch, v view, m *usedMeter) *sight {
 
 const (
 	histogram = 512 // cells that bins are made of
-	bins      = 24  // of a reading
-	slight    = 1e-3
+	bins      = 16  // of a reading
+	slight    = 5e-3
 )
 
 // bin cuts what can be read into bins of about the same probability, so that few

@@ -16,8 +16,10 @@ import (
 func (p *proposer) test(answer choose.Answer, s choose.Step) fault.NextTest {
 	chain := append([]int{s.Action}, s.Then...)
 	done := p.question.Done
-	t := fault.NextTest{Bits: fault.Number(s.Bits), Total: fault.Number(s.Total), NotChecked: []string{}, Cautions: []string{}, Then: []fault.ThenTest{}, GapVolts: noRange, Expected: noRange,
-		Watts: fault.NoNumber, Across: fault.NoNumber, Range: fault.NoNumber}
+	t := emptyTest("")
+	if t.Bits = fault.Number(s.Bits); !s.Rough { // what was not followed to the end is no figure for a person
+		t.Total = fault.Number(s.Total)
+	}
 	var words []string
 	var minutes float64
 	for _, i := range chain {
@@ -311,9 +313,12 @@ func (p *proposer) why(answer choose.Answer, s choose.Step, t *fault.NextTest) s
 	if t.Minutes > 0 {
 		text += fmt.Sprintf(", %.3f a minute", s.Bits/float64(t.Minutes))
 	}
-	text += fmt.Sprintf(". Begun with this it takes some %.0f min until it is known, the risk of taking out the wrong part included; stopping now would cost %.0f min on average (%.0f min for a wrong part, of which %s is the chance).",
-		s.Total, answer.Unresolved, wrongMinutes, percent(1-answer.Share))
-	return text
+	text += "."
+	if !s.Rough {
+		text += fmt.Sprintf(" Begun with this it takes some %.0f min until it is known, the risk of taking out the wrong part included.", s.Total)
+	}
+	return text + fmt.Sprintf(" Stopping now would cost %.0f min on average: %.0f min for a wrong part, of which %s is the chance.",
+		answer.Unresolved, wrongMinutes, percent(1-answer.Share))
 }
 
 // stop says why no test is proposed.

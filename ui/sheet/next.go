@@ -191,7 +191,9 @@ func (w *writer) worth(n fault.NextTest) {
 	}
 	if min > 0 {
 		w.row("Takes", trim(min)+words.Thin+"min")
-		w.row("Bits a minute", fmt.Sprintf("%.2f", bits/min))
+		if bits >= 0 {
+			w.row("Bits a minute", fmt.Sprintf("%.2f", bits/min))
+		}
 	}
 	if t := float64(n.Total); t > 0 {
 		w.row("Until it is known", "about "+trim(significantly(t, 2))+words.Thin+"min, begun with this")
