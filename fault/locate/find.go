@@ -3,6 +3,9 @@ package locate
 import (
 	"context"
 	"errors"
+	"maps"
+	"math"
+	"slices"
 
 	"halfsplit/fault"
 	"halfsplit/topology"
@@ -101,14 +104,56 @@ func (a *analysis) weigh(ctx context.Context) {
 	e := a.physics()
 	a.unfit = e.ok && chiBad(e.chi2, e.m.dof())
 	a.po, a.err = peaks(ctx, a.d, a.numbers, a.ev, !a.unfit)
+	if a.unfit && a.err == nil && !chiBad(a.po.chi2, a.po.dof) { // an explanation fits, so physics does
+		a.unfit = false
+		a.po, a.err = peaks(ctx, a.d, a.numbers, a.ev, true)
+	}
 }
 
 // physics is the general fit to the readings that count.
 func (a *analysis) physics() *general {
 	if a.general == nil {
 		a.general = fitDeep(a.d)
+		if a.general.ok && a.general.odd() {
+			a.beginAtExplanations()
+		}
 	}
 	return a.general
+}
+
+// beginAtExplanations fits physics again from the best single leak and from the best
+// wet run. Physics contains both, so that where one of them fits, it must; a climb
+// from the sections' own numbers may still have ended on a plateau.
+func (a *analysis) beginAtExplanations() {
+	po := newPosterior(a.general.m, a.numbers, nil)
+	po.climbSingles(context.Background())
+	po.climbSpreads(context.Background())
+	cells := map[int]bool{}
+	for _, c := range po.cands {
+		if !c.unseen && !c.beside {
+			cells[c.cell] = true
+		}
+	}
+	order := slices.Sorted(maps.Keys(cells)) // that of the parts
+	try := func(pk peak, in []int) {
+		p := po.from(make([]float64, len(order))...)
+		for i, cell := range order {
+			p[i] = -math.Log(partHigh)
+			if k := slices.Index(in, cell); k >= 0 && k < len(pk.p)-1 {
+				p[i] = pk.p[k]
+			}
+		}
+		p[len(p)-1] = pk.p[len(pk.p)-1]
+		if e := (&general{d: a.d, begin: p}).fit(math.Inf(1)); e.ok && e.chi2 < a.general.chi2 {
+			a.general = e
+		}
+	}
+	if i := argmax(len(po.cands), func(i int) float64 { return po.onePeak[i].psi + po.lp.one[i] }); i >= 0 && !po.cands[i].unseen && !po.cands[i].beside {
+		try(po.onePeak[i], []int{po.cands[i].cell})
+	}
+	if r := argmax(len(po.runs), func(i int) float64 { return po.runs[i].peak.psi }); r >= 0 {
+		try(po.runs[r].peak, po.cellsOf(&po.runs[r]))
+	}
 }
 
 // peaks finds every hypothesis's peak. The covariance is first taken at the

@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"maps"
 	"math"
 	"slices"
 )
@@ -12,13 +13,14 @@ import (
 // fit is no matter of how many leaks there are, but a reading that is wrong, or
 // a pack that changed.
 type general struct {
-	d    *data
-	m    *model
-	f    *fit
-	p    []float64
-	deep bool
-	ok   bool
-	chi2 float64 // of the readings, the places' own prior left out
+	d     *data
+	m     *model
+	f     *fit
+	p     []float64
+	deep  bool
+	begin []float64 // where to begin; nil = by the sections' own numbers
+	ok    bool
+	chi2  float64 // of the readings, the places' own prior left out
 
 	inside  float64 // ln of what an even prior over every part changes in the evidence
 	outside float64 // ln of the probability that the places lie within their parts
@@ -39,17 +41,12 @@ const partHigh = 10e12
 
 func (d *data) makeParts() []*source {
 	byCell := map[int][]*candidate{}
-	var cells []int
 	for _, c := range d.candidates() {
-		if c.unseen || c.beside {
-			continue
+		if !c.unseen && !c.beside {
+			byCell[c.cell] = append(byCell[c.cell], c)
 		}
-		if byCell[c.cell] == nil {
-			cells = append(cells, c.cell)
-		}
-		byCell[c.cell] = append(byCell[c.cell], c)
 	}
-	slices.Sort(cells)
+	cells := slices.Sorted(maps.Keys(byCell)) // alone sets sizes in this order
 	var out []*source
 	for _, cell := range cells {
 		u, span := middle(byCell[cell])
@@ -102,7 +99,9 @@ func (e *general) fit(limit float64) *general {
 		}
 		e.m, e.f = m, newFit(m)
 		e.f.src = src
-		if pass == 0 {
+		if pass == 0 && len(e.begin) > 0 {
+			e.p = clone(e.begin)
+		} else if pass == 0 {
 			e.p = e.start(g)
 		}
 		if e.climb(pass == 0); pass == 0 && e.f.chi2+e.m.fixed > limit {

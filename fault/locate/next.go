@@ -144,7 +144,7 @@ func (a *analysis) repeats(si int, f *fault.Finding) {
 	for _, o := range a.d.obs {
 		ids = append(ids, o.id)
 	}
-	elsewhere := ""
+	elsewhere, again := "", ""
 	for n, id := range ids {
 		r, ok := a.c.Reading(id)
 		if !ok || slices.Index(ids, id) < n || len(f.Next) == proposals || (n >= len(f.Doubts)+len(a.suspect) && len(f.Next) > 0) {
@@ -156,13 +156,36 @@ func (a *analysis) repeats(si int, f *fault.Finding) {
 			}
 			continue
 		}
+		if twin := a.readTwice(r); twin != "" {
+			again = fmt.Sprintf("%s and %s agree, and still do not fit the rest: what is open, unplugged or joined may not be as it is recorded. Check that, then read another point.", r.ID, twin)
+			continue
+		}
 		f.Next = append(f.Next, a.repeat(r))
 	}
 	if len(f.Next) == 0 {
-		if f.Stop = elsewhere; elsewhere == "" {
+		if f.Stop = elsewhere; again != "" {
+			f.Stop = again
+		}
+		if f.Stop == "" {
 			f.Stop = "No reading of the present state could be taken again: read both ends of a section to chassis."
 		}
 	}
+}
+
+// readTwice is another reading of the same state and leads that shows the same, within
+// the counts of both; "" where there is none.
+func (a *analysis) readTwice(r fault.Reading) string {
+	for _, o := range a.c.Readings {
+		same := o.ID != r.ID && o.State == r.State && o.Quantity == r.Quantity && o.Red == r.Red && o.Black == r.Black && o.Instrument == r.Instrument
+		if !same || (o.Resistor == nil) != (r.Resistor == nil) || (o.Resistor != nil && *o.Resistor != *r.Resistor) {
+			continue
+		}
+		in, _ := a.c.Instrument(r.Instrument)
+		if rg, _, ok := in.RangeOf(r); !ok || math.Abs(o.Value-r.Value) <= 4*countSD(in, rg)+1e-9 {
+			return o.ID
+		}
+	}
+	return ""
 }
 
 func (a *analysis) repeat(r fault.Reading) fault.NextTest {

@@ -318,3 +318,29 @@ func TestNext_SameBytesAndWords(t *testing.T) {
 		}
 	}
 }
+
+// A reading that was taken again, shows the same and still does not fit is not asked
+// for a third time: something else is then wrong.
+func TestNext_NoThirdTime(t *testing.T) {
+	c := caseFile(t, "S1")
+	c.Readings = slices.Clone(c.Readings)
+	bad := slices.IndexFunc(c.Readings, func(r fault.Reading) bool {
+		return r.State == c.Now && r.Resistor == nil && r.Black == "chassis" && math.Abs(r.Value) > 60
+	})
+	c.Readings[bad].Value, c.Readings[bad].Raw = c.Readings[bad].Value/2, ""
+	again := c.Readings[bad]
+	again.ID = "again"
+	c.Readings = append(c.Readings, again)
+	f := next(t, c)
+	if f.Verdict != fault.Inconsistent {
+		t.Fatalf("the pair was explained: %s", f.Statement)
+	}
+	for _, n := range f.Next {
+		if n.Red == again.Red && n.Black == again.Black && n.Resistor == "" {
+			t.Errorf("%s: it was read twice alike", n.Action)
+		}
+	}
+	if len(f.Next) == 0 && !strings.Contains(f.Stop, "agree, and still do not fit") {
+		t.Errorf("stop: %q", f.Stop)
+	}
+}
