@@ -3,7 +3,6 @@ package locate
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -206,32 +205,63 @@ func (b *accountant) hangs(i int) (out []hanger) {
 	return out
 }
 
+// A meaning is what a pair of leaks asks for: its two labels in order, the second ""
+// where both are one; and, where that is told apart, about which taps they lie at.
+type meaning struct {
+	first, second string
+	i, j          int
+}
+
+// meant is the meaning of two labels.
+func meant(x, y string) meaning {
+	switch {
+	case x == y:
+		return meaning{first: x}
+	case x > y:
+		x, y = y, x
+	}
+	return meaning{first: x, second: y}
+}
+
+// label puts a meaning into the words of an account.
+func (m meaning) label() string {
+	if m.second == "" {
+		return m.first
+	}
+	return m.first + labelAnd + m.second
+}
+
 // A gathering is pairs of candidates that mean the same two parts, with the
 // heaviest of them.
 type gathering struct {
+	label   string
 	i, j    int
 	at      [2]hanger
 	share   float64 // of all
 	largest float64
 }
 
-// gather sums the pairs by a key, in the order in which keys turn up.
-func (b *accountant) gather(hangs [][]hanger, key func(i, j int, x, y hanger) (string, bool)) (keys []string, by map[string]*gathering) {
-	by = map[string]*gathering{}
+// gather sums the pairs by their meaning, in the order in which meanings turn up; with
+// apart by where they lie too, as far as that says it is worth it.
+func (b *accountant) gather(hangs [][]hanger, apart func(m meaning) bool) (list []*gathering, by map[meaning]*gathering) {
+	by = map[meaning]*gathering{}
 	b.a.po.eachPair(func(i, j int, share float64) {
 		if share < 1e-9 || b.stop() {
 			return
 		}
 		for _, x := range hangs[i] {
 			for _, y := range hangs[j] {
-				k, ok := key(i, j, x, y)
-				if !ok {
-					continue
+				m := meant(x.label, y.label)
+				if apart != nil {
+					if !apart(m) {
+						continue
+					}
+					m.i, m.j = i/taking, j/taking
 				}
-				p := by[k]
+				p := by[m]
 				if p == nil {
-					p = &gathering{}
-					by[k], keys = p, append(keys, k)
+					p = &gathering{label: m.label()}
+					by[m], list = p, append(list, p)
 				}
 				s := share * x.part * y.part
 				if p.share += s; s > p.largest {
@@ -240,11 +270,11 @@ func (b *accountant) gather(hangs [][]hanger, key func(i, j int, x, y hanger) (s
 			}
 		}
 	})
-	return keys, by
+	return list, by
 }
 
 // finer is the share from which pairs that mean the same parts are told apart by
-// where in them they lie, and stretch how many taps are then one.
+// where in them they lie, and taking how many taps are then one.
 const (
 	finer  = 3e-3
 	taking = 3
@@ -257,20 +287,15 @@ func (b *accountant) pairs() {
 	for i := range hangs {
 		hangs[i] = b.hangs(i)
 	}
-	coarse := func(i, j int, x, y hanger) (string, bool) { return both(x.label, y.label), true }
-	keys, by := b.gather(hangs, coarse)
-	fine := func(i, j int, x, y hanger) (string, bool) {
-		label := both(x.label, y.label)
-		return fmt.Sprint(label, " ", i/taking, " ", j/taking), by[label].share >= finer
-	}
-	for _, k := range keys {
-		if by[k].share < finer {
-			b.pair(by[k])
+	coarse, by := b.gather(hangs, nil)
+	for _, p := range coarse {
+		if p.share < finer {
+			b.pair(p)
 		}
 	}
-	keys, in := b.gather(hangs, fine)
-	for _, k := range keys {
-		b.pair(in[k])
+	fine, _ := b.gather(hangs, func(m meaning) bool { return by[m].share >= finer })
+	for _, p := range fine {
+		b.pair(p)
 	}
 }
 
@@ -284,19 +309,7 @@ func (b *accountant) pair(p *gathering) {
 	xa, xb := po.startApart(b.f, po.cands[p.i], po.cands[p.j])
 	start := po.from(xa, xb)
 	b.f.climb(start, allFree[:len(start)])
-	label := both(p.at[0].label, p.at[1].label)
-	b.add(account{label: label, weight: p.share, leaks: []hung{p.at[0].hung, p.at[1].hung}}, src, start, itself)
-}
-
-// both is the label of two leaks: in one part it comes out once.
-func both(x, y string) string {
-	if x == y {
-		return x
-	}
-	if x > y {
-		x, y = y, x
-	}
-	return x + labelAnd + y
+	b.add(account{label: p.label, weight: p.share, leaks: []hung{p.at[0].hung, p.at[1].hung}}, src, start, itself)
 }
 
 // partsOf takes a label apart again.
@@ -341,7 +354,7 @@ func (b *accountant) runLabel(r *spreadRun) string {
 		return labelWet
 	}
 	id := func(i int) string { return b.a.net.Layout.Modules[mods[i]].ID }
-	return both(id(0), id(len(mods)-1))
+	return meant(id(0), id(len(mods)-1)).label()
 }
 
 // cellAt is the cell of the candidate that a node is of, -1 for none.

@@ -3,7 +3,6 @@ package locate
 import (
 	"context"
 	"errors"
-	"maps"
 	"math"
 	"slices"
 
@@ -21,7 +20,7 @@ const Engine = "halfsplit-locate/1"
 //
 // The same case gives the same finding, whatever the number of cores.
 func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding, error) {
-	net, _ := topology.Compile(c.Layout)
+	net, problems := topology.Compile(c.Layout)
 	a := begin(&c, net, ev, premise{}).withoutDoubts(ctx)
 	a.weigh(ctx)
 	if ctx.Err() == nil && a.misfit() && !a.tooMany && !a.noSpare {
@@ -34,6 +33,7 @@ func Find(ctx context.Context, c fault.Case, ev []fault.Evidence) (fault.Finding
 		return fault.Finding{}, context.Cause(ctx)
 	}
 	f := a.finding(ctx)
+	a.problems = problems
 	if err := a.next(ctx, &f); err != nil && ctx.Err() == nil {
 		return fault.Finding{}, err
 	}
@@ -65,6 +65,8 @@ type analysis struct {
 	tooMany bool     // more readings are in doubt than slips explain
 	metal   *slip    // the metal is taken to be as this has it, not as recorded
 	slips   []slip   // what would explain a reading that does not fit, likeliest first
+
+	problems []topology.Problem // of the layout
 }
 
 // begin decides which readings count and takes every section's own numbers.
@@ -128,13 +130,7 @@ func (a *analysis) beginAtExplanations() {
 	po := newPosterior(a.general.m, a.numbers, nil)
 	po.climbSingles(context.Background())
 	po.climbSpreads(context.Background())
-	cells := map[int]bool{}
-	for _, c := range po.cands {
-		if !c.unseen && !c.beside {
-			cells[c.cell] = true
-		}
-	}
-	order := slices.Sorted(maps.Keys(cells)) // that of the parts
+	order, _ := a.d.partCells()
 	try := func(pk peak, in []int) {
 		p := po.from(make([]float64, len(order))...)
 		for i, cell := range order {
@@ -152,7 +148,7 @@ func (a *analysis) beginAtExplanations() {
 		try(po.onePeak[i], []int{po.cands[i].cell})
 	}
 	if r := argmax(len(po.runs), func(i int) float64 { return po.runs[i].peak.psi }); r >= 0 {
-		try(po.runs[r].peak, po.cellsOf(&po.runs[r]))
+		try(po.runs[r].peak, po.runs[r].cells)
 	}
 }
 

@@ -62,6 +62,7 @@ type foreteller struct {
 	first     []int     // index of an account's first draw
 	stretches map[stretchKey]*stretch
 	joined    map[string]*topology.Joined // by the links that are open
+	now       *prospect                   // nothing done yet
 	scratch   [histogram]float64
 }
 
@@ -79,6 +80,7 @@ func (a *analysis) foretell(ctx context.Context, si int) *foreteller {
 			o.weights = append(o.weights, acc.weight*d.part)
 		}
 	}
+	o.now = o.after(nil, nil)
 	return o
 }
 
@@ -306,16 +308,14 @@ func (s *sight) spill(room []float64, mean, sd, part float64) {
 // normalCDF by the logistic form of Bowling and others (2009): within 1.4e-4.
 func normalCDF(z float64) float64 { return 1 / (1 + math.Exp(-z*(1.5976+0.07056*z*z))) }
 
-// interval is where a reading is expected, over all accounts.
-func (o *foreteller) interval(s *sight) fault.Range2 { return o.spanOf(s.mean, s.sd) }
-
-// spanOf is the 95 % interval of a mixture by the accounts' weights.
-func (o *foreteller) spanOf(mean, sd []float64) fault.Range2 {
-	return fault.Range2{Low: fault.Number(o.pointOf(mean, sd, 0.025)), High: fault.Number(o.pointOf(mean, sd, 0.975))}
+// interval is where a reading is expected at 95 %, over all accounts.
+func (o *foreteller) interval(s *sight) fault.Range2 {
+	return fault.Range2{Low: fault.Number(o.point(s, 0.025)), High: fault.Number(o.point(s, 0.975))}
 }
 
-// pointOf is the point of a mixture below which p of it lies, by bisection.
-func (o *foreteller) pointOf(mean, sd []float64, p float64) float64 {
+// point is where p of what a sight would show lies below, by bisection.
+func (o *foreteller) point(s *sight, p float64) float64 {
+	mean, sd := s.mean, s.sd
 	lo, hi, total := math.Inf(1), math.Inf(-1), 0.0
 	for i, w := range o.weights {
 		lo, hi, total = math.Min(lo, mean[i]-6*sd[i]), math.Max(hi, mean[i]+6*sd[i]), total+w

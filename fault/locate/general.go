@@ -35,18 +35,23 @@ func (d *data) parts() []*source {
 	return d.partsMemo
 }
 
+// partCells are the cells of candidates that make a part each, in the parts' order.
+func (d *data) partCells() (cells []int, by map[int][]*candidate) {
+	by = map[int][]*candidate{}
+	for _, c := range d.candidates() {
+		if !c.unseen && !c.beside {
+			by[c.cell] = append(by[c.cell], c)
+		}
+	}
+	return slices.Sorted(maps.Keys(by)), by
+}
+
 // partHigh is what a sound part has at the most, ohms: several of them together must
 // be next to nothing beside a background of gigohms.
 const partHigh = 10e12
 
 func (d *data) makeParts() []*source {
-	byCell := map[int][]*candidate{}
-	for _, c := range d.candidates() {
-		if !c.unseen && !c.beside {
-			byCell[c.cell] = append(byCell[c.cell], c)
-		}
-	}
-	cells := slices.Sorted(maps.Keys(byCell)) // alone sets sizes in this order
+	cells, byCell := d.partCells()
 	var out []*source
 	for _, cell := range cells {
 		u, span := middle(byCell[cell])

@@ -22,17 +22,12 @@ func (a *analysis) holdAll(s fault.State) string {
 	case len(s.Connected) > 0:
 		return fmt.Sprintf("%s is recorded as connected in state %s; take it off and record that", join(s.Connected, "and"), s.ID)
 	}
-	for _, p := range a.problems() {
+	for _, p := range a.problems {
 		if p.Kind == topology.Loop {
 			return "the layout has a loop with volts in it: " + p.Text
 		}
 	}
 	return ""
-}
-
-func (a *analysis) problems() []topology.Problem {
-	_, problems := topology.Compile(a.c.Layout)
-	return problems
 }
 
 // holdLink says why one link may not be proposed to be opened, "" where it may.

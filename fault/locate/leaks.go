@@ -21,7 +21,7 @@ type leading struct {
 func (l leading) whole(a *analysis) bool {
 	cells := l.cells
 	if l.spread != nil {
-		cells = a.po.cellsOf(l.spread)
+		cells = l.spread.cells
 	}
 	if len(cells) != 1 {
 		return false
@@ -43,26 +43,6 @@ func (l leading) whole(a *analysis) bool {
 		}
 	}
 	return len(in) > 0 // a board or a link by itself is no string
-}
-
-func (po *posterior) cellsOf(r *spreadRun) []int {
-	seen := map[int]bool{}
-	var out []int
-	mods := po.m.d.net.Strings[r.str].Modules[r.from : r.to+1]
-	for _, c := range po.cands {
-		for _, id := range c.nodes {
-			if m, _, ok := po.m.d.net.ModuleAt(id); ok && !c.unseen && !seen[c.cell] {
-				for _, want := range mods {
-					if want == m {
-						seen[c.cell] = true
-						out = append(out, c.cell)
-						break
-					}
-				}
-			}
-		}
-	}
-	return out
 }
 
 // lead finds the explanation with the largest share: one leaking cell, two
@@ -139,7 +119,7 @@ func (a *analysis) leaks(ctx context.Context, l leading) []resolved {
 		if !l.whole(a) {
 			return nil
 		}
-		cells = a.po.cellsOf(l.spread)
+		cells = l.spread.cells
 	}
 	best := make([]*candidate, len(cells))
 	for n, cell := range cells {

@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -34,15 +35,23 @@ func (a *analysis) meter() usedMeter {
 	return usedMeter{}
 }
 
-// on is the meter on the range that holds so many volts.
+// on is the meter on the range that holds so many volts, or on its largest.
 func (m usedMeter) on(volts float64) usedMeter {
-	m.rg = fault.Range{}
-	for _, r := range m.in.Ranges {
-		if m.rg = r; r.Max >= math.Abs(volts) {
-			break
-		}
+	rg, _, ok := m.in.RangeFor(volts, 0)
+	if n := len(m.in.Ranges); !ok && n > 0 {
+		rg = m.in.Ranges[n-1]
 	}
+	m.rg = rg
 	return m
+}
+
+// lock is the full scale of the range that holds so many volts; none where no range
+// does.
+func (m *usedMeter) lock(volts float64) fault.Number {
+	if rg, _, ok := m.in.RangeFor(volts, 0); ok {
+		return fault.Number(rg.Max)
+	}
+	return fault.NoNumber
 }
 
 // siemens is the conductance of its input.
@@ -60,6 +69,14 @@ func (m *usedMeter) sd(v float64) float64 {
 		return 0.003*math.Abs(v) + 0.05
 	}
 	return math.Hypot(m.in.GainSD()*v, countSD(m.in, m.rg)) + 1e-6
+}
+
+// noteLoad notes what a reading puts on its test resistor at the worst, and the caution.
+func noteLoad(t *fault.NextTest, r *fault.Resistor, volts float64) {
+	watts := volts * volts / r.Ohms
+	t.Resistor, t.Across, t.Watts = r.ID, fault.Number(volts), fault.Number(watts)
+	t.Cautions = appendNew(t.Cautions, fmt.Sprintf("%s joins a live pole to chassis: up to %s and %s in it, expected, not measured. Fused lead, no bare ends, and off again after the reading.",
+		r.ID, voltsText(volts), wattsText(watts)))
 }
 
 // resistorFor is the test resistor of the case that stands so many volts, with twice

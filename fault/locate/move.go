@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -107,24 +108,23 @@ func (o *foreteller) readings(list []move, terminals []topology.NodeID) []move {
 
 // ends are both ends of every section of the present state.
 func (o *foreteller) ends() (out []topology.NodeID) {
-	now := o.after(nil, nil)
-	for i := range now.joined.Sections {
-		sec := &now.joined.Sections[i]
-		if len(sec.Groups) > 0 {
-			out = append(out, o.terminal(now.joined, sec.From), o.terminal(now.joined, sec.To))
+	j := o.now.joined
+	for i := range j.Sections {
+		if sec := &j.Sections[i]; len(sec.Groups) > 0 {
+			out = append(out, o.a.terminal(j, sec.From), o.a.terminal(j, sec.To))
 		}
 	}
 	return out
 }
 
 // terminal is the module terminal of a conductor, which may be named by a rail.
-func (o *foreteller) terminal(j *topology.Joined, id topology.NodeID) topology.NodeID {
-	if _, _, ok := o.a.net.ModuleAt(id); ok {
+func (a *analysis) terminal(j *topology.Joined, id topology.NodeID) topology.NodeID {
+	if _, _, ok := a.net.ModuleAt(id); ok {
 		return id
 	}
-	for m, mod := range o.a.net.Layout.Modules {
+	for m, mod := range a.net.Layout.Modules {
 		for _, k := range []int{0, mod.Series} {
-			if t := o.a.net.Tap(m, k); j.Conductor(t) == j.Conductor(id) {
+			if t := a.net.Tap(m, k); j.Conductor(t) == j.Conductor(id) {
 				return t
 			}
 		}
@@ -160,7 +160,7 @@ func (o *foreteller) unplugging(id string) move {
 // rail, not held back; and where there are many, those that part what is in question
 // most evenly for their minutes.
 func (o *foreteller) links(s fault.State) (out []topology.Branch, held []fault.HeldBack) {
-	now := o.after(nil, nil)
+	now := o.now
 	type scored struct {
 		b     topology.Branch
 		score float64
@@ -180,15 +180,7 @@ func (o *foreteller) links(s fault.State) (out []topology.Branch, held []fault.H
 		m := o.opening(fault.TestOpen, b.Link)
 		all = append(all, scored{b, o.parting(now, b) / (m.minutes + 2*readMinutes)})
 	}
-	slices.SortStableFunc(all, func(x, y scored) int {
-		switch {
-		case x.score > y.score:
-			return -1
-		case x.score < y.score:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(x, y scored) int { return cmp.Compare(y.score, x.score) })
 	for _, x := range all[:min(len(all), mostLinks)] {
 		if x.score > 0 {
 			out = append(out, x.b)
@@ -277,21 +269,14 @@ func (o *foreteller) worthBoards(s fault.State) (out []string) {
 			out = append(out, b.ID)
 		}
 	}
-	slices.SortStableFunc(out, func(x, y string) int {
-		if w[x] > w[y] {
-			return -1
-		} else if w[x] < w[y] {
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(x, y string) int { return cmp.Compare(w[y], w[x]) })
 	return out[:min(len(out), mostBoards)]
 }
 
 // separations adds, for strings that are tied to others, opening both ends of one at
 // once: one end alone leaves the other end's potential.
 func (o *foreteller) separations(s fault.State, list []move, terminals []topology.NodeID) ([]move, []topology.NodeID) {
-	now := o.after(nil, nil)
+	now := o.now
 	for str := range o.a.net.Strings {
 		mods := o.a.net.Strings[str].Modules
 		first, last := mods[0], mods[len(mods)-1]

@@ -73,13 +73,12 @@ func (a *analysis) firstReadings(si int, f *fault.Finding) {
 	}
 	sec := &j.Sections[best]
 	volts := j.Potentials(sec, a.d.cells[si].mean)[sec.To]
-	o := &foreteller{a: a}
 	for _, end := range []struct {
 		at   topology.NodeID
 		span fault.Range2
 	}{{sec.To, fault.Range2{Low: 0, High: fault.Number(volts)}}, {sec.From, fault.Range2{Low: fault.Number(-volts), High: 0}}} {
-		at := o.terminal(j, end.at)
-		if a.readAt(si, j, at) {
+		at := a.terminal(j, end.at)
+		if a.readAt(si, j, at, nil) {
 			continue
 		}
 		t := a.bareTest(fault.TestRead, at)
@@ -99,13 +98,7 @@ func (a *analysis) fitMeter(t *fault.NextTest, m usedMeter, volts float64) {
 		t.NotChecked = append(t.NotChecked, "No meter is recorded: its input resistance and accuracy are needed for what follows.")
 		return
 	}
-	t.Instrument = m.in.ID
-	for _, r := range m.in.Ranges {
-		if r.Max >= volts {
-			t.Range = fault.Number(r.Max)
-			return
-		}
-	}
+	t.Instrument, t.Range = m.in.ID, m.lock(volts)
 }
 
 // readIn says that some reading to chassis touched a section of the present state.
@@ -116,18 +109,23 @@ func (a *analysis) readIn(si int, j *topology.Joined, sec int) bool {
 	})
 }
 
-// readAt says that a conductor was read to chassis in the present state.
-func (a *analysis) readAt(si int, j *topology.Joined, at topology.NodeID) bool {
-	return slices.ContainsFunc(a.d.obs, func(o observation) bool {
-		if o.reading.State != a.c.States[si].ID || o.within || o.red.chassis() == o.black.chassis() {
-			return false
+// readAt says that a conductor was read to chassis in the present state, by a reading
+// that counts for the caller; nil = any.
+func (a *analysis) readAt(si int, j *topology.Joined, at topology.NodeID, counts func(o *observation) bool) bool {
+	for i := range a.d.obs {
+		o := &a.d.obs[i]
+		if o.reading.State != a.c.States[si].ID || o.within || o.red.chassis() == o.black.chassis() || counts != nil && !counts(o) {
+			continue
 		}
 		e := o.red
 		if e.chassis() {
 			e = o.black
 		}
-		return j.Conductor(e.node) == j.Conductor(at)
-	})
+		if j.Conductor(e.node) == j.Conductor(at) {
+			return true
+		}
+	}
+	return false
 }
 
 // repeats proposes taking the readings again that do not fit: those in doubt first,
@@ -210,10 +208,6 @@ func (a *analysis) repeat(r fault.Reading) fault.NextTest {
 // proof proposes the reading that proves the chassis reference: the test resistor to
 // another chassis piece than the meter's black lead.
 func (a *analysis) proof(si int, f *fault.Finding) {
-	var pieces []string
-	for _, p := range a.net.Layout.Chassis {
-		pieces = append(pieces, "chassis:"+p.ID)
-	}
 	j := a.net.In(a.c.States[si].Setting())
 	best := -1
 	for i := range j.Sections {
@@ -226,55 +220,57 @@ func (a *analysis) proof(si int, f *fault.Finding) {
 		return
 	}
 	sec := &j.Sections[best]
-	o := &foreteller{a: a}
-	from, to := o.terminal(j, sec.From), o.terminal(j, sec.To)
 	volts := j.Potentials(sec, a.d.cells[si].mean)[sec.To]
-	n := a.numberIn(si, best)
-	ohms := 1e6
-	if n >= 0 && a.numbers[n].ok && a.numbers[n].g > 0 {
-		ohms = 1 / a.numbers[n].g
+	var own *twoNumbers
+	if s, ok := a.d.slotAt[[2]int{si, best}]; ok && s < len(a.numbers) && a.numbers[s].ok {
+		own = &a.numbers[s]
 	}
+	ohms := 1e6
+	if own != nil && own.g > 0 {
+		ohms = 1 / own.g
+	}
+	black, other := a.clipAndOther()
 	r := a.resistorFor(volts, ohms)
 	switch {
-	case len(pieces) < 2:
+	case other == "":
 		f.Stop = "No leak is seen, and the test is not proved: draw a second chassis point, and put the test resistor from a terminal to it while the meter's black lead stays where it is."
 		return
 	case r == nil:
 		f.Stop = fmt.Sprintf("No leak is seen, and the test is not proved: no test resistor is recorded that stands %s with twice the watts.", voltsText(volts))
 		return
 	}
-	black, other := pieces[0], pieces[1]
-	if n >= 0 { // the clip stays where it was
-		for _, o := range a.d.obs {
-			if o.black.piece != "" && slices.Contains(pieces, "chassis:"+o.black.piece) {
-				black = "chassis:" + o.black.piece
-				other = pieces[slices.IndexFunc(pieces, func(p string) bool { return p != black })]
-			}
-		}
-	}
-	t := a.bareTest(fault.TestRead, from)
-	t.Black, t.Resistor, t.ResistorFrom, t.ResistorTo, t.Minutes = black, r.ID, a.net.Name(to), other, resistorMinutes
+	t := a.bareTest(fault.TestRead, a.terminal(j, sec.From))
+	t.Black, t.ResistorFrom, t.ResistorTo, t.Minutes = black, a.net.Name(a.terminal(j, sec.To)), other, resistorMinutes
 	t.Action = fmt.Sprintf("Red %s, black %s, with %s from %s to %s.", t.Red, black, r.ID, t.ResistorFrom, other)
-	a.fitMeter(&t, a.meter(), volts)
 	t.Why = "A clip on paint reads like a healthy pack. With the resistor on another chassis point than the meter's clip, the reading moves as foretold only if both reach the same metal."
-	if m := a.meter(); m.known && n >= 0 && a.numbers[n].ok {
-		on := m.on(volts)
-		x := a.numbers[n]
-		all := x.g + on.siemens() + 1/r.Ohms
-		v := -(x.g*x.u + volts/r.Ohms) / all
-		sd := math.Hypot(on.sd(v), math.Abs(v+x.u)*x.g*x.relSD/all)
+	m := a.meter()
+	a.fitMeter(&t, m, volts)
+	noteLoad(&t, r, volts)
+	if m = m.on(volts); m.known && own != nil {
+		all := own.g + m.siemens() + 1/r.Ohms
+		v := -(own.g*own.u + volts/r.Ohms) / all
+		sd := math.Hypot(m.sd(v), math.Abs(v+own.u)*own.g*own.relSD/all)
 		t.Expected = fault.Range2{Low: fault.Number(v - 2*sd), High: fault.Number(v + 2*sd)}
-		worst := math.Max(math.Abs(v+volts), volts)
-		t.Across, t.Watts = fault.Number(worst), fault.Number(worst*worst/r.Ohms)
 	}
-	t.Cautions = append(t.Cautions, fmt.Sprintf("%s joins a live pole to chassis: up to %s and %s in it, expected, not measured. Fused lead, no bare ends, and off again after the reading.", r.ID, voltsText(volts), wattsText(volts*volts/r.Ohms)))
 	f.Next = append(f.Next, t)
 }
 
-// numberIn is the slot of a section of a state, -1 where it was not read.
-func (a *analysis) numberIn(si, sec int) int {
-	if s, ok := a.d.slotAt[[2]int{si, sec}]; ok && s < len(a.numbers) {
-		return s
+// clipAndOther are the chassis piece that the meter's clip was on last, or the first,
+// and another; "" for what the layout does not have.
+func (a *analysis) clipAndOther() (clip, other string) {
+	var pieces []string
+	for _, p := range a.net.Layout.Chassis {
+		pieces = append(pieces, "chassis:"+p.ID)
 	}
-	return -1
+	if len(pieces) < 2 {
+		return "", ""
+	}
+	clip, other = pieces[0], pieces[1]
+	for _, o := range a.d.obs {
+		if at := "chassis:" + o.black.piece; o.black.piece != "" && slices.Contains(pieces, at) {
+			clip = at
+			other = pieces[slices.IndexFunc(pieces, func(p string) bool { return p != at })]
+		}
+	}
+	return clip, other
 }

@@ -24,12 +24,18 @@ type proposer struct {
 	at       map[choose.Set]*prospect // by changes done
 	changes  choose.Set               // all moves that change the pack
 	question choose.Question
+	two      float64 // share of two leaks
 }
 
 // propose fills in the next tests of a finding that has a posterior.
 func (a *analysis) propose(ctx context.Context, si int, f *fault.Finding) error {
 	o := a.foretell(ctx, si)
-	p := &proposer{foreteller: o, state: a.c.States[si], meter: a.meter(), at: map[choose.Set]*prospect{}}
+	p := &proposer{foreteller: o, state: a.c.States[si], meter: a.meter(), at: map[choose.Set]*prospect{{}: o.now}}
+	for _, h := range a.po.hypotheses() {
+		if h.Kind == fault.Two {
+			p.two = float64(h.Share)
+		}
+	}
 	p.list, f.HeldBack = o.moves()
 	p.addRepeats()
 	p.ask()
@@ -63,7 +69,7 @@ func (p *proposer) ask() {
 		q.Actions = append(q.Actions, choose.Action{ID: m.kind + " " + m.verb(p.a), Reading: m.reading()})
 		if !m.reading() {
 			p.changes = p.changes.With(i)
-		} else if m.kind == fault.TestRead && p.taken(m) {
+		} else if m.kind == fault.TestRead && p.taken(m.node) {
 			q.Done = q.Done.With(i)
 		}
 	}
@@ -73,25 +79,11 @@ func (p *proposer) ask() {
 	q.Minutes, q.Sight = p.minutes, p.sight
 }
 
-// taken says that a plain reading of the terminal counts already, in this state.
-func (p *proposer) taken(m *move) bool {
-	now := p.prospect(choose.Set{})
-	for i := range p.a.d.obs {
-		o := &p.a.d.obs[i]
-		if o.reading.State != p.state.ID || o.reading.Quantity != fault.Volts || o.allowed.set || len(o.elements) != 1 {
-			continue
-		}
-		e := o.red
-		if e.chassis() {
-			e = o.black
-		} else if !o.black.chassis() {
-			continue
-		}
-		if !e.chassis() && now.joined.Conductor(e.node) == now.joined.Conductor(m.node) {
-			return true
-		}
-	}
-	return false
+// taken says that a plain reading of a terminal counts already, in this state.
+func (p *proposer) taken(node topology.NodeID) bool {
+	return p.a.readAt(p.si, p.now.joined, node, func(o *observation) bool {
+		return o.reading.Quantity == fault.Volts && !o.allowed.set && len(o.elements) == 1
+	})
 }
 
 // prospect is the pack once some moves are done.
@@ -125,7 +117,7 @@ func (p *proposer) minutes(done choose.Set, action int) (float64, bool) {
 	}
 	at := p.prospect(done)
 	if m.reading() {
-		if m.kind == fault.TestRepeat || m.fitted != nil {
+		if m.kind == fault.TestRepeat {
 			return m.minutes, done == p.question.Done // in the present state alone
 		}
 		return m.minutes, p.isEnd(at, m.node)
@@ -183,9 +175,8 @@ func (p *proposer) addRepeats() {
 		return
 	}
 	for _, id := range p.ends() {
-		m := move{kind: fault.TestRepeat, node: id, minutes: readMinutes}
-		if p.taken(&m) {
-			p.list = append(p.list, m)
+		if p.taken(id) {
+			p.list = append(p.list, move{kind: fault.TestRepeat, node: id, minutes: readMinutes})
 		}
 	}
 }

@@ -171,7 +171,7 @@ func (s *small) brute(prior map[string]float64) map[string]float64 {
 		for _, q := range list[:i] {
 			e := s.evidenceOf([]seen{at(p), at(q)}, nil) + math.Log(prior[fault.Two]*p.total*q.total*2/(sum*sum-squares))
 			s.shares(p, func(m string, part float64) {
-				s.shares(q, func(n string, other float64) { add(both(m, n), e+math.Log(part*other)) })
+				s.shares(q, func(n string, other float64) { add(meant(m, n).label(), e+math.Log(part*other)) })
 			})
 		}
 	}
@@ -265,7 +265,7 @@ func (a *analysis) outcomes() map[string]float64 {
 		y, q := parts(j)
 		for k := range x {
 			for l := range y {
-				out[both(x[k], y[l])] += share * p[k] * q[l]
+				out[meant(x[k], y[l]).label()] += share * p[k] * q[l]
 			}
 		}
 	})

@@ -6,20 +6,20 @@ import (
 	"slices"
 
 	"halfsplit/fault"
-	"halfsplit/fault/locate/choose"
-	"halfsplit/topology"
 )
 
 // sizing proposes the reading with the test resistor where a leak has only a bound,
 // or nothing better to do: it sizes the leak, and seldom moves its place.
 func (p *proposer) sizing(f *fault.Finding) (t fault.NextTest, ok bool) {
-	now := p.prospect(choose.Set{})
+	now := p.now
 	at := slices.IndexFunc(f.Leaks, func(l fault.Leak) bool { return l.Ohms.Relation == fault.Less && p.there(now, l) })
 	if at < 0 {
 		return t, false
 	}
-	leak := f.Leaks[at]
-	sec := now.joined.SectionOf(p.a.leakNode(leak))
+	leak, sec := f.Leaks[at], -1
+	if node, known := p.a.net.Node(leak.Tap.Mid); known {
+		sec = now.joined.SectionOf(node)
+	}
 	if sec < 0 {
 		return t, false
 	}
@@ -30,9 +30,9 @@ func (p *proposer) sizing(f *fault.Finding) (t fault.NextTest, ok bool) {
 			Why: fmt.Sprintf("No test resistor is recorded for %s with twice the watts that it would take.", voltsText(s.volts))})
 		return t, false
 	}
-	m := move{kind: fault.TestRead, node: p.terminal(now.joined, s.to), fitted: r, minutes: resistorMinutes}
+	m := move{kind: fault.TestRead, node: p.a.terminal(now.joined, s.to), fitted: r, minutes: resistorMinutes}
 	if v := p.interval(p.foresee(now, &move{node: m.node})); math.Abs(float64(v.Low+v.High))/2 < s.volts/2 {
-		m.node = p.terminal(now.joined, s.from)
+		m.node = p.a.terminal(now.joined, s.from)
 	}
 	t = emptyTest(m.kind)
 	t.Action, t.Minutes, t.Bits = upperFirst(m.verb(p.a))+".", fault.Number(m.minutes), 0
@@ -54,12 +54,4 @@ func (p *proposer) there(at *prospect, l fault.Leak) bool {
 		return !at.open[id]
 	}
 	return true
-}
-
-// leakNode is a node of a leak's best place.
-func (a *analysis) leakNode(l fault.Leak) topology.NodeID {
-	if id, ok := a.net.Node(l.Tap.Mid); ok {
-		return id
-	}
-	return topology.NoNode
 }

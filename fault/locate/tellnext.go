@@ -30,8 +30,8 @@ func (p *proposer) test(answer choose.Answer, s choose.Step) fault.NextTest {
 		words = append(words, m.verb(p.a))
 		minutes += m.minutes
 		if !m.reading() {
-			p.change(&t, m, p.prospect(done))
 			done = choose.Question{Actions: p.question.Actions, Done: done}.After(i)
+			p.change(&t, m, p.prospect(done))
 		}
 	}
 	t.Minutes = fault.Number(minutes)
@@ -45,7 +45,7 @@ func (p *proposer) test(answer choose.Answer, s choose.Step) fault.NextTest {
 }
 
 // change notes what a move changes, its gap, and its cautions.
-func (p *proposer) change(t *fault.NextTest, m *move, before *prospect) {
+func (p *proposer) change(t *fault.NextTest, m *move, after *prospect) {
 	for _, l := range m.links {
 		t.State.Open = append(t.State.Open, p.a.net.Layout.Links[l].ID)
 	}
@@ -55,7 +55,7 @@ func (p *proposer) change(t *fault.NextTest, m *move, before *prospect) {
 		t.Cautions = appendNew(t.Cautions, fmt.Sprintf("Unplug %s in the maker's order, and change nothing else with it.", join(m.boards, "and")))
 	}
 	if len(m.links) == 1 {
-		p.gap(t, m.links[0], before)
+		p.gap(t, m.links[0], after)
 	}
 }
 
@@ -72,32 +72,20 @@ var noRange = fault.Range2{Low: fault.NoNumber, High: fault.NoNumber}
 
 // gap foretells the volts across a link once it is open and before anything else is
 // done: both sides float by their own leaks.
-func (p *proposer) gap(t *fault.NextTest, link int, before *prospect) {
+func (p *proposer) gap(t *fault.NextTest, link int, at *prospect) {
 	id := p.a.net.Layout.Links[link].ID
-	var open []string
-	for o := range before.open {
-		open = append(open, o)
-	}
-	var off []string
-	for _, b := range p.a.net.Layout.Boards {
-		if !before.plugged(b.ID) {
-			off = append(off, b.ID)
-		}
-	}
-	slices.Sort(open)
-	then := p.after(append(open, id), off)
 	for _, b := range p.a.net.Links {
 		if b.Link != link {
 			continue
 		}
-		bare, ok := p.across(then, b, 0)
+		bare, ok := p.across(at, b, 0)
 		if !ok {
 			return
 		}
-		shown, _ := p.across(then, b, p.meter.siemens())
-		t.GapVolts = magnitude(p.spanOf(shown.mean, shown.sd))
+		shown, _ := p.across(at, b, p.meter.siemens())
+		t.GapVolts = magnitude(p.interval(&shown))
 		t.Cautions = appendNew(t.Cautions, fmt.Sprintf("Once %s is open, read across its gap before anything there is touched: %s on the meter, most likely about %s; %s with nothing joined there; expected, not measured. A reading outside says that something joins the two sides: stop.",
-			id, rangeText(t.GapVolts), voltsRounded(math.Abs(p.pointOf(shown.mean, shown.sd, 0.5)), 5), rangeText(magnitude(p.spanOf(bare.mean, bare.sd)))))
+			id, rangeText(t.GapVolts), voltsRounded(math.Abs(p.point(&shown, 0.5)), 5), rangeText(magnitude(p.interval(&bare)))))
 	}
 }
 
@@ -174,11 +162,13 @@ func (p *proposer) lead(t *fault.NextTest, at *prospect, m *move) {
 		t.Range = p.lock(at, s)
 	}
 	if m.fitted != nil {
-		worst := math.Max(math.Abs(float64(expected.Low)), math.Abs(float64(expected.High)))
-		t.Resistor, t.Across, t.Watts = m.fitted.ID, fault.Number(worst), fault.Number(worst*worst/m.fitted.Ohms)
-		t.Cautions = appendNew(t.Cautions, fmt.Sprintf("%s joins a live pole to chassis: up to %s and %s in it, expected, not measured. Fused lead, no bare ends, and off again after the reading.",
-			m.fitted.ID, voltsText(worst), wattsText(float64(t.Watts))))
+		noteLoad(t, m.fitted, furthest(expected))
 	}
+}
+
+// furthest is the end of an interval of volts that lies further from zero.
+func furthest(r fault.Range2) float64 {
+	return math.Max(math.Abs(float64(r.Low)), math.Abs(float64(r.High)))
 }
 
 // wattsText writes watts to two digits; what warms nothing is only bounded.
@@ -193,16 +183,10 @@ func wattsText(w float64) string {
 // both readings.
 func (p *proposer) lock(at *prospect, s *stretch) fault.Number {
 	worst := 0.0
-	for _, id := range []topology.NodeID{p.terminal(at.joined, s.from), p.terminal(at.joined, s.to)} {
-		r := p.interval(p.foresee(at, &move{node: id}))
-		worst = math.Max(worst, math.Max(math.Abs(float64(r.Low)), math.Abs(float64(r.High))))
+	for _, id := range []topology.NodeID{p.a.terminal(at.joined, s.from), p.a.terminal(at.joined, s.to)} {
+		worst = math.Max(worst, furthest(p.interval(p.foresee(at, &move{node: id}))))
 	}
-	for _, r := range p.meter.in.Ranges {
-		if r.Max >= worst {
-			return fault.Number(r.Max)
-		}
-	}
-	return fault.NoNumber
+	return p.meter.lock(worst)
 }
 
 // live says what stays live once a link is open.
@@ -218,18 +202,9 @@ func (p *proposer) live(t *fault.NextTest, at *prospect) {
 		}
 	}
 	t.Cautions = appendNew(t.Cautions, fmt.Sprintf("With %s open the inside stays live, expected, not measured: %s. Open it by the maker's procedure; for a person authorised for this work.", join(t.State.Open, "and"), join(parts, "and")))
-	if two := p.byKind(fault.Two); two >= 0.1 {
-		t.Cautions = appendNew(t.Cautions, fmt.Sprintf("Two leaks have a share of %s: they would make a loop through the cells between them, and the current in it stops where the link opens.", percent(two)))
+	if p.two >= 0.1 {
+		t.Cautions = appendNew(t.Cautions, fmt.Sprintf("Two leaks have a share of %s: they would make a loop through the cells between them, and the current in it stops where the link opens.", percent(p.two)))
 	}
-}
-
-func (p *proposer) byKind(kind string) float64 {
-	for _, h := range p.a.po.hypotheses() {
-		if h.Kind == kind {
-			return float64(h.Share)
-		}
-	}
-	return 0
 }
 
 // An outlet is bins side by side after which the same comes next.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"halfsplit/fault"
 	"halfsplit/topology"
 )
 
@@ -99,13 +100,8 @@ func (p *plan) describe(open, choice []string) State {
 
 // minutes is what opening a link takes, where that is recorded.
 func (p *plan) minutes(id string) (float64, bool) {
-	if m, own := p.Minutes[id]; own {
-		return m, true
-	}
-	if i, ok := p.net.Link(id); ok && p.net.Layout.Links[i].Minutes != nil {
-		return *p.net.Layout.Links[i].Minutes, true
-	}
-	return 0, false
+	c := fault.Case{Layout: p.net.Layout, Minutes: p.Minutes}
+	return c.Access(id)
 }
 
 // notRecorded are the links inside a string whose minutes nobody recorded.
