@@ -111,6 +111,10 @@ type Range2 struct {
 	High Number `json:"high"`
 }
 
+// Known says that an interval was given: neither end is missing, and it is not the 0
+// to 0 of a field that was left out.
+func (r Range2) Known() bool { return r.Low == r.Low && r.High == r.High && r != (Range2{}) }
+
 // A Share is the probability of a place, from 0 to 1.
 type Share struct {
 	ID    string `json:"id"`

@@ -33,17 +33,13 @@ func Propose(p *facts.Pack, n fault.NextTest, was Form) Form {
 	if in, ok := p.Case.Instrument(n.Instrument); ok && slices.ContainsFunc(in.Ranges, func(r fault.Range) bool { return r.Max == float64(n.Range) }) {
 		o.Range = float64(n.Range)
 	}
-	if known(n.Expected) {
+	if n.Expected.Known() {
 		o.Told, o.Low, o.High = true, float64(n.Expected.Low), float64(n.Expected.High)
 	}
-	if known(n.GapVolts) && len(n.State.Open) > 0 {
+	if n.GapVolts.Known() && len(n.State.Open) > 0 {
 		o.Gap, o.GapLow, o.GapHigh = n.State.Open[0], float64(n.GapVolts.Low), float64(n.GapVolts.High)
 	}
 	return Form{Instrument: was.Instrument, Resistor: was.Resistor, Force: was.Force, Millivolts: was.Millivolts, Comma: was.Comma, Last: was.Last, For: o}.ToProposed(p)
-}
-
-func known(r fault.Range2) bool {
-	return !math.IsNaN(float64(r.Low)) && !math.IsNaN(float64(r.High)) && r != (fault.Range2{})
 }
 
 // ToProposed puts the form on the reading that it was opened for.

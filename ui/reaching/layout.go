@@ -8,13 +8,6 @@ import (
 	"halfsplit/ui/theme"
 )
 
-// Sizes of the window at which the page is laid out another way.
-const (
-	twoPanes  = 760 // words and picture stand beside each other
-	lowHeight = 460 // large text on a small screen
-	lowPanes  = 480
-)
-
 // layout puts the buttons on top, the words at left and what is shown at right; in a
 // narrow window the words lie above.
 type layout struct{ p *Page }
@@ -27,7 +20,7 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	top := form.HighFor(p.buttons, s.Width)
 	form.Put(p.buttons, 0, 0, s.Width, top)
 	x, y := float32(0), top
-	if s.Width < twoPanes && !(s.Height < lowHeight && s.Width >= lowPanes) {
+	if form.Stacked(s) {
 		high := (s.Height - top) * 0.42
 		form.Put(p.words, 0, top, s.Width, high)
 		y += high

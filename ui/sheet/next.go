@@ -98,7 +98,7 @@ func (w *writer) proposal(n fault.NextTest) {
 	for _, id := range n.State.Unplugged {
 		w.add(Block{Kind: Step, Value: number(), Text: "Unplug " + id, Unit: stepUnplug})
 	}
-	if !missing(n.GapVolts) {
+	if n.GapVolts.Known() {
 		w.add(Block{Kind: Row, Text: "Gap once open, expected, not measured", Value: words.Gap(float64(n.GapVolts.Low), float64(n.GapVolts.High)), Computed: true})
 	}
 	if step > 0 {
@@ -107,7 +107,7 @@ func (w *writer) proposal(n fault.NextTest) {
 		w.add(Block{Kind: Para, Bold: true, Text: sentence(n.Action)})
 	}
 	w.add(Block{Kind: LeadPicture, Lead: NewLead(w.p, n)})
-	if !missing(n.Expected) {
+	if n.Expected.Known() {
 		w.add(Block{Kind: Row, Text: "Expected, not measured", Value: words.Range(float64(n.Expected.Low), float64(n.Expected.High), "V"), Computed: true})
 	}
 	for _, id := range n.State.Open {
@@ -216,7 +216,7 @@ func (w *writer) others(f *fault.Finding) {
 		if float64(n.Minutes) > 0 {
 			v += " in " + trim(float64(n.Minutes)) + words.Thin + "min"
 		}
-		if !missing(n.Expected) {
+		if n.Expected.Known() {
 			v += "; expected, not measured: " + words.Range(float64(n.Expected.Low), float64(n.Expected.High), "V")
 		}
 		w.add(Block{Kind: Action, ID: TakeID + fmt.Sprint(i), Text: sentence(n.Action), Value: sentence(v)})

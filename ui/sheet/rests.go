@@ -1,16 +1,10 @@
 package sheet
 
 import (
-	"math"
 	"strings"
 
 	"halfsplit/fault"
 )
-
-// missing says that a range was left out of the finding: none, or 0 to 0.
-func missing(r fault.Range2) bool {
-	return math.IsNaN(float64(r.Low)) || math.IsNaN(float64(r.High)) || (r.Low == 0 && r.High == 0)
-}
 
 func sentence(s string) string {
 	if s == "" {

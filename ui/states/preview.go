@@ -86,7 +86,7 @@ func proposed(f *fault.Finding, id string) (low, high float64, ok bool) {
 		return 0, 0, false
 	}
 	for _, n := range f.Next {
-		if slices.Contains(n.State.Open, id) && !math.IsNaN(float64(n.GapVolts.High)) && n.GapVolts.High != 0 {
+		if slices.Contains(n.State.Open, id) && n.GapVolts.Known() {
 			return float64(n.GapVolts.Low), float64(n.GapVolts.High), true
 		}
 	}

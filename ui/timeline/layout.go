@@ -66,13 +66,6 @@ func (p *Page) drawTable(width float64) (*scene.List, float64) {
 // tableWide is as wide as a table is read across with ease.
 const tableWide = 760
 
-// twoPanes is the width from which list and drawing stand beside each other.
-const (
-	twoPanes  = 760
-	lowHeight = 460 // large text on a small screen: the drawing needs the height more
-	lowPanes  = 480
-)
-
 // layout puts the buttons on top, the list at left and what is drawn at right; in a
 // narrow window the list lies above.
 type layout struct{ p *Page }
@@ -83,7 +76,7 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
 	p.ground.Resize(s)
 	_, any := p.series()
-	low := s.Height < lowHeight
+	low := form.Low(s)
 	p.low = low
 	for _, z := range p.zooms {
 		form.Visible(z, any && !p.table && !low)
@@ -91,7 +84,7 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	top := form.HighFor(p.buttons, s.Width)
 	form.Put(p.buttons, 0, 0, s.Width, top)
 	x, y := float32(0), top
-	if s.Width < twoPanes && !(low && s.Width >= lowPanes) {
+	if form.Stacked(s) {
 		high := (s.Height - top) * 0.3
 		form.Put(p.list, 0, top, s.Width, high)
 		y += high
