@@ -23,6 +23,7 @@ var arrows = map[string][]string{
 	"fault/circuit":    {"topology", "fault"},
 	"fault/insulation": {"topology", "fault"},
 	"fault/probing":    {"topology", "fault", "fault/insulation"},
+	"fault/series":     {"topology", "fault"},
 	"fault/cells":      {"topology", "fault"},
 	"fault/strip":      {"topology", "fault"},
 	"fault/format":     {"topology", "fault"},
