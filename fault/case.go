@@ -24,6 +24,7 @@ type Case struct {
 	GroupVolts    []GroupVolts
 	Readings      []Reading
 	Noted         []Noted
+	MakeSafe      []MakeSafe // the make-safe record, in the order of recording
 	// Minutes are the workshop's own access minutes, by id of a link or board, in
 	// place of the layout's.
 	Minutes map[string]float64
@@ -61,6 +62,9 @@ const (
 	MonitorConnected    = "connected" // joined, not powered: two resistors
 	MonitorActive       = "active"    // injecting: no reading to chassis means anything
 
+	CoolantIn  = "in"  // coolant stands in the pack
+	CoolantOut = "out" // drained; what wets the metal is Wet
+
 	BoardsOut = "out" // every monitoring board and its leads unplugged, or none fitted: drawn or not
 )
 
@@ -77,6 +81,9 @@ type State struct {
 	Boards     string   // BoardsOut, or "" = by Unplugged, and what is not drawn is not known
 	Wet        *bool    // nil = not recorded
 	Torqued    *bool    // nil = not recorded
+	Coolant    string   // CoolantIn or CoolantOut; "" = not recorded
+	Celsius    *float64 // °C of the pack; nil = not recorded
+	Humidity   *float64 // % relative, of the air; nil = not recorded
 	Extra      topology.Extra
 }
 

@@ -20,7 +20,9 @@ func furnish(t testing.TB, b *casebook.Book) (caseID string) {
 	must(b.SupersedeReading(id, first.ID, volts("M03+", "chassis", 15.25), why("digit missed"))).or(t)
 	check(t, b.AddGroupVolts(id, []fault.GroupVolts{{Module: "M01", State: "closed", Volts: []float64{3.622, math.NaN()}, Source: "monitor list"}}, anna))
 	check(t, b.EnterGroupVolts(id, "M01", "closed", "", 2, 3.618, anna))
-	must(b.RecordState(id, fault.State{Open: []string{"SD"}, Contactors: fault.Open, Monitor: fault.MonitorDisconnected, Boards: fault.BoardsOut}, anna)).or(t)
+	five, sixty := 5.5, 60.0
+	must(b.RecordState(id, fault.State{Open: []string{"SD"}, Contactors: fault.Open, Monitor: fault.MonitorDisconnected, Boards: fault.BoardsOut,
+		Coolant: fault.CoolantOut, Celsius: &five, Humidity: &sixty}, anna)).or(t)
 	r := volts("M01-", "chassis:tray", -7.5)
 	r.State, r.Resistor, r.Raw, r.Who = "s2", &fault.Fitted{ID: "R200k", From: "M01-", To: "chassis"}, "-7,5", "Ben"
 	must(b.AddReading(id, r, anna)).or(t)
@@ -37,6 +39,9 @@ func furnish(t testing.TB, b *casebook.Book) (caseID string) {
 	must(b.AddPhoto(id, "plan", "lid off.jpg", []byte("a picture"), anna)).or(t)
 	twelve := 12.5
 	check(t, b.SetMinutes(id, "L1", &twelve, anna))
+	known, shown := 690.0, 689.5
+	must(b.AddMakeSafe(id, fault.MakeSafe{Item: fault.SafeLock, Text: "14", Who: "Ben", Extra: topology.Extra{"later": json.RawMessage("1")}}, anna)).or(t)
+	must(b.AddMakeSafe(id, fault.MakeSafe{At: "2026-03-02T09:10:00Z", Who: "Ben", State: "s2", Item: fault.SafeBefore, Value: &shown, Raw: "689.5", Known: &known, Instrument: "dmm"}, anna)).or(t)
 	check(t, b.SetSetting("emergency", "Call the foreman.", anna))
 	check(t, b.SetSetting("emergency", "Call the foreman: 112.", anna))
 	changed := bench()

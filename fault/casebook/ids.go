@@ -40,5 +40,8 @@ func idsOf(c fault.Case) map[string]bool {
 	for _, x := range c.Noted {
 		ids[x.ID] = true
 	}
+	for _, x := range c.MakeSafe {
+		ids[x.ID] = true
+	}
 	return ids
 }

@@ -120,6 +120,11 @@ func nameOfState(before fault.State, known bool, s fault.State) string {
 	}
 	changes = append(changes, flag(before.Wet, s.Wet, "the pack as wet", "the pack as dry", "wetness")...)
 	changes = append(changes, flag(before.Torqued, s.Torqued, "mounts as torqued", "mounts as loosened", "mounts")...)
+	if before.Coolant != s.Coolant {
+		changes = append(changes, "coolant as "+orUnknown(map[string]string{fault.CoolantIn: "in the pack", fault.CoolantOut: "drained"}[s.Coolant]))
+	}
+	changes = append(changes, figure(before.Celsius, s.Celsius, "the pack at", "°C")...)
+	changes = append(changes, figure(before.Humidity, s.Humidity, "the air at", "% humidity")...)
 	if len(changes) == 0 {
 		return "record state " + s.ID
 	}
@@ -146,6 +151,17 @@ func flag(was, is *bool, yes, no, what string) []string {
 		return []string{yes}
 	}
 	return []string{no}
+}
+
+// figure names a number of the state that changed.
+func figure(was, is *float64, what, unit string) []string {
+	switch {
+	case is == nil && was == nil, is != nil && was != nil && *is == *was:
+		return nil
+	case is == nil:
+		return []string{what + " not recorded " + unit}
+	}
+	return []string{what + " " + digits(*is) + " " + unit}
 }
 
 // boards says what a state changes about boards, one by one or all together.

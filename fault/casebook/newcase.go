@@ -110,6 +110,11 @@ func (c *command) insertContents(row caseRow, whole fault.Case) error {
 			return err
 		}
 	}
+	for _, m := range whole.MakeSafe {
+		if err := c.insertMakeSafe(row.id, m, states[m.State]); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

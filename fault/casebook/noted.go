@@ -77,12 +77,14 @@ func (c *command) notedLabel(whole fault.Case, caseID string, n *fault.Noted) er
 	}
 }
 
-// taken says that a reading, a state or something noted has an id, or had it once:
+// taken says that a reading, a state, something noted or an entry of the make-safe
+// record has an id, or had it once:
 // ids name one thing, whatever its kind.
 func (c *command) taken(caseID, label string) (bool, error) {
 	return one(c.tx, `SELECT 1 WHERE EXISTS (SELECT 1 FROM readings WHERE case_id = ?1 AND label = ?2)
 		OR EXISTS (SELECT 1 FROM states WHERE case_id = ?1 AND label = ?2)
-		OR EXISTS (SELECT 1 FROM noted WHERE case_id = ?1 AND label = ?2)`, []any{caseID, label}, new(int))
+		OR EXISTS (SELECT 1 FROM noted WHERE case_id = ?1 AND label = ?2)
+		OR EXISTS (SELECT 1 FROM make_safe WHERE case_id = ?1 AND label = ?2)`, []any{caseID, label}, new(int))
 }
 
 func (c *command) insertNoted(row caseRow, n fault.Noted) error {

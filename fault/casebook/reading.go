@@ -173,7 +173,10 @@ func (c *command) around(caseID string) (whole fault.Case, row caseRow, err erro
 	if whole.States, err = readStates(c.tx, caseID); err != nil {
 		return whole, row, err
 	}
-	whole.Noted, err = readNoted(c.tx, caseID)
+	if whole.Noted, err = readNoted(c.tx, caseID); err != nil {
+		return whole, row, err
+	}
+	whole.MakeSafe, err = readMakeSafe(c.tx, caseID)
 	return whole, row, err
 }
 

@@ -29,6 +29,7 @@ var logged = []table{
 	{name: "group_volts", key: "id", word: "list of group volts", child: "group_volt_values", childKey: "set_id", list: "volts"},
 	{name: "readings", key: "id", word: "reading"},
 	{name: "noted", key: "id", word: "note"},
+	{name: "make_safe", key: "id", word: "entry of the make-safe record"},
 	{name: "findings", key: "id", word: "finding"},
 	{name: "photos", key: "id", word: "photo"},
 	{name: "settings", key: "key", word: "setting"},

@@ -116,18 +116,18 @@ func (c *command) insertState(caseID string, s fault.State) (id string, err erro
 		return "", err
 	}
 	id, ord := c.add("states")
-	return id, c.exec(`INSERT INTO states (id, seq, ord, case_id, label, open, unplugged, removed, connected, contactors, monitor, boards, wet, torqued, extra)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-		id, c.seq, ord, caseID, s.ID, lists[0], lists[1], lists[2], lists[3], orNull(s.Contactors), orNull(s.Monitor), orNull(s.Boards), s.Wet, s.Torqued, extra)
+	return id, c.exec(`INSERT INTO states (id, seq, ord, case_id, label, open, unplugged, removed, connected, contactors, monitor, boards, wet, torqued, coolant, celsius, humidity_pct, extra)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		id, c.seq, ord, caseID, s.ID, lists[0], lists[1], lists[2], lists[3], orNull(s.Contactors), orNull(s.Monitor), orNull(s.Boards), s.Wet, s.Torqued, orNull(s.Coolant), s.Celsius, s.Humidity, extra)
 }
 
 func readStates(q queryer, caseID string) (out []fault.State, err error) {
-	err = each(q, `SELECT label, open, unplugged, removed, connected, COALESCE(contactors, ''), COALESCE(monitor, ''), COALESCE(boards, ''), wet, torqued, extra
+	err = each(q, `SELECT label, open, unplugged, removed, connected, COALESCE(contactors, ''), COALESCE(monitor, ''), COALESCE(boards, ''), wet, torqued, COALESCE(coolant, ''), celsius, humidity_pct, extra
 		FROM states t WHERE case_id = ? AND `+live+` ORDER BY seq, ord`, []any{caseID}, func(rows *sql.Rows) error {
 		var s fault.State
 		var lists [4]*string
 		var extra *string
-		err := rows.Scan(&s.ID, &lists[0], &lists[1], &lists[2], &lists[3], &s.Contactors, &s.Monitor, &s.Boards, &s.Wet, &s.Torqued, &extra)
+		err := rows.Scan(&s.ID, &lists[0], &lists[1], &lists[2], &lists[3], &s.Contactors, &s.Monitor, &s.Boards, &s.Wet, &s.Torqued, &s.Coolant, &s.Celsius, &s.Humidity, &extra)
 		if err != nil {
 			return err
 		}

@@ -29,6 +29,7 @@ func ReadCase(name string, data []byte, open func(path string) ([]byte, error)) 
 	o.objects("group_volts", false, func(g *object) { c.GroupVolts = append(c.GroupVolts, g.groupVolts()) })
 	r.readings(o, &c)
 	o.objects("noted", false, func(n *object) { c.Noted = append(c.Noted, n.noted()) })
+	o.objects("make_safe", false, func(m *object) { c.MakeSafe = append(c.MakeSafe, m.makeSafe()) })
 	c.Minutes = o.minutes()
 	c.Extra = o.rest()
 	r.resolve(net)
@@ -129,6 +130,9 @@ func (o *object) state() fault.State {
 		Boards:     o.word("boards", false, fault.BoardsOut),
 		Wet:        o.flag("wet"),
 		Torqued:    o.flag("torqued"),
+		Coolant:    o.word("coolant", false, fault.CoolantIn, fault.CoolantOut),
+		Celsius:    o.optNum("celsius", limits{-100, 1000, false}),
+		Humidity:   o.optNum("humidity_pct", limits{0, 100, false}),
 		Extra:      o.rest(),
 	}
 }

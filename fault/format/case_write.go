@@ -30,6 +30,9 @@ func WriteCase(c fault.Case) ([]byte, error) {
 	if len(c.Noted) > 0 {
 		list(w, "noted", c.Noted, putNoted)
 	}
+	if len(c.MakeSafe) > 0 {
+		list(w, "make_safe", c.MakeSafe, putMakeSafe)
+	}
 	if len(c.Minutes) > 0 {
 		w.put("minutes", c.Minutes) // a map is written in the order of its keys
 	}
@@ -73,6 +76,9 @@ func putState(w *writer, s fault.State) {
 	w.text("boards", s.Boards)
 	opt(w, "wet", s.Wet)
 	opt(w, "torqued", s.Torqued)
+	w.text("coolant", s.Coolant)
+	opt(w, "celsius", s.Celsius)
+	opt(w, "humidity_pct", s.Humidity)
 	w.extra(s.Extra)
 }
 

@@ -59,12 +59,13 @@ const full = `{"format": "halfsplit-case/1", "title": "all of it", "now": "s", "
   "parts": [{"id": "p", "kind": "cover", "over": ["M", "B", "K-"], "minutes": 4, "people": 2, "mass_kg": 3, "x9": 9}]},
  "instruments": [{"id": "i", "kind": "voltmeter", "gain_pct": 0, "counts": 0, "input_ohms": 11000000, "input_tol_pct": 1, "ranges": [{"max": 6, "count": 0.001, "input_ohms": 10000000, "x10": 1}], "x11": 1}],
  "resistors": [{"id": "R", "ohms": 1000, "tol_pct": 0, "watts": 1, "max_volts": 500, "x12": 1}],
- "states": [{"id": "s", "open": ["K-"], "unplugged": ["B"], "removed": [], "connected": ["laptop"], "contactors": "closed", "monitor": "active", "boards": "out", "wet": false, "torqued": true, "x13": 1}],
+ "states": [{"id": "s", "open": ["K-"], "unplugged": ["B"], "removed": [], "connected": ["laptop"], "contactors": "closed", "monitor": "active", "boards": "out", "wet": false, "torqued": true, "coolant": "out", "celsius": -3.5, "humidity_pct": 61, "x13": 1}],
  "group_volts": [{"module": "M", "state": "s", "at": "2026-03-02T10:04:00+01:00", "instrument": "i", "volts": [3.7, null], "source": "list", "x14": 1}],
  "readings": [{"id": "r1", "at": "2026-03-02T10:04:00.5Z", "state": "s", "quantity": "volts", "red": "K-@M-", "black": "chassis:lid", "value": -3.5, "raw": "-3,5", "relation": ">", "instrument": "i", "range": 6, "resistor": {"id": "R", "from": "M+", "to": "chassis", "x15": 1}, "test_volts": -500, "together_with": "r2", "after_touch_s": 0, "who": "a", "note": "b", "x16": 1},
   {"id": "r2", "state": "s", "quantity": "volts", "red": "M.1", "black": "chassis", "value": 1, "resistor": "R", "supersedes": "r3", "why": "c", "stands": "read twice"},
   {"id": "r3", "state": "s", "quantity": "celsius", "red": "M", "value": -12}],
  "noted": [{"id": "n1", "at": "2026-03-02T10:10:00Z", "who": "a", "place": "B", "what": "wet", "why": "drops under the cover", "x17": 1}, {"id": "n2", "place": "M.1", "what": "mark"}, {"id": "n3", "place": "K-", "what": "other"}],
+ "make_safe": [{"id": "k1", "at": "2026-03-02T09:10:00Z", "who": "a", "state": "s", "item": "before", "point": "at the main connector", "text": "t", "date": "2026-01-31", "value": 689.5, "raw": "689,5", "known_volts": 690, "tol_pct": 2, "ohms": 30000, "instrument": "i", "x18": 1}, {"id": "k2", "item": "lock", "text": "14"}, {"id": "k3", "item": "reason", "text": "the lock was taken over from the shift before", "lacked": ["no lock"]}, {"id": "k4", "item": "minus", "value": -0.2}],
  "minutes": {"K-": 2.5, "B": 0}}`
 
 func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
@@ -72,14 +73,14 @@ func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(notes) != 18 {
-		t.Errorf("%d notes, want 18: %v", len(notes), notes)
+	if len(notes) != 19 {
+		t.Errorf("%d notes, want 19: %v", len(notes), notes)
 	}
 	places := map[string]bool{}
 	for _, n := range notes {
 		places[n.Place] = true
 	}
-	for _, p := range []string{"x0", "layout.modules[0].x3", "readings[0].resistor.x15", "instruments[0].ranges[0].x10", "noted[0].x17"} {
+	for _, p := range []string{"x0", "layout.modules[0].x3", "readings[0].resistor.x15", "instruments[0].ranges[0].x10", "noted[0].x17", "make_safe[0].x18"} {
 		if !places[p] {
 			t.Errorf("no note on %s", p)
 		}

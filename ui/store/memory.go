@@ -19,7 +19,7 @@ type Memory struct {
 	done  []step
 	taken []step // that were undone
 	who   string
-	ids   map[string]bool // ever given to a state, a reading or a note
+	ids   map[string]bool // ever given to anything that is recorded
 	saved []fault.Finding
 
 	photos []photo
@@ -51,6 +51,9 @@ func NewMemory(c fault.Case) *Memory {
 	}
 	for _, n := range c.Noted {
 		m.ids[n.ID] = true
+	}
+	for _, e := range c.MakeSafe {
+		m.ids[e.ID] = true
 	}
 	return m
 }

@@ -39,6 +39,9 @@ type Store interface {
 	AddNoted(n fault.Noted) (fault.Noted, error)
 	// WithdrawNoted strikes out something that was noted, for a reason.
 	WithdrawNoted(id, why string) error
+	// AddMakeSafe records one entry of the make-safe record and returns it with the
+	// id that it got. It supersedes what stood for its item, which stays.
+	AddMakeSafe(m fault.MakeSafe) (fault.MakeSafe, error)
 	// SetMinutes records how many minutes a link or board takes to reach and open
 	// or unplug in this workshop, from 0 to fault.MostMinutes, in place of the
 	// layout's; nil takes that back. What is so already is no step.
