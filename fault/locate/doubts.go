@@ -38,7 +38,11 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	var out []slip
 	rests, casts := make([]*general, len(d.obs)), make([]forecast, len(d.obs))
 	d.parts() // before many ask for them
+	look := as.doubtful()
 	if !beside(ctx, len(d.obs), func(i int) {
+		if !look(i) {
+			return
+		}
 		rests[i] = a.leaving(d.obs[i].id)
 		if fc := rests[i].forecast([]observation{d.obs[i]}); fc != nil {
 			casts[i] = fc[0]
@@ -48,7 +52,7 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	}
 	beyond := func(deviations float64) func(int) bool {
 		return func(i int) bool {
-			return bad || casts[i].sd > 0 && math.Abs(d.obs[i].value-casts[i].mean) > deviations*casts[i].sd
+			return look(i) && (bad || casts[i].sd > 0 && math.Abs(d.obs[i].value-casts[i].mean) > deviations*casts[i].sd)
 		}
 	}
 	off := beyond(worthALook)

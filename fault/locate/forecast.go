@@ -42,27 +42,9 @@ func (e *general) forecast(others []observation) []forecast {
 	f := newFit(m)
 	f.src = e.f.src
 	f.at(e.p)
-	n, fitted := len(m.order), len(e.d.obs)
-	k := len(f.src)
+	fitted := len(e.d.obs)
 	cov := m.rows.covariance()
-	pred, jac := mat.NewVecDense(n, nil), mat.NewDense(n, 2*k+1, nil)
-	for i, oi := range m.order {
-		o := &joint.obs[oi]
-		if i < m.nWith {
-			pred.SetVec(i, o.red.volts-o.black.volts)
-			continue
-		}
-		var t turn
-		f.turnOf(&m.probes[i-m.nWith], &t)
-		v := t.value
-		for a := 0; a < k; a++ {
-			v += t.delta[a] * e.f.dMean[a]
-			jac.Set(i, a, t.size[a])
-			jac.Set(i, k+1+a, t.delta[a])
-		}
-		jac.Set(i, k, t.size[k])
-		pred.SetVec(i, v)
-	}
+	pred, jac := f.linear(&joint, e.f.dMean[:])
 	var in, out []int
 	for i, oi := range m.order {
 		if oi < fitted {
@@ -80,6 +62,31 @@ func (e *general) forecast(others []observation) []forecast {
 		res[m.order[at]-fitted] = fc[i]
 	}
 	return res
+}
+
+// linear is what the readings of d should be at the fit's present point with the
+// places' own potentials at mean, V, and how they change with the sizes, the
+// background and the places, in the model's order.
+func (f *fit) linear(d *data, mean []float64) (pred *mat.VecDense, jac *mat.Dense) {
+	m, k := f.m, len(f.src)
+	pred, jac = mat.NewVecDense(len(m.order), nil), mat.NewDense(len(m.order), 2*k+1, nil)
+	for i, oi := range m.order {
+		if o := &d.obs[oi]; i < m.nWith {
+			pred.SetVec(i, o.red.volts-o.black.volts)
+			continue
+		}
+		var t turn
+		f.turnOf(&m.probes[i-m.nWith], &t)
+		v := t.value
+		for a := 0; a < k; a++ {
+			v += t.delta[a] * mean[a]
+			jac.Set(i, a, t.size[a])
+			jac.Set(i, k+1+a, t.delta[a])
+		}
+		jac.Set(i, k, t.size[k])
+		pred.SetVec(i, v)
+	}
+	return pred, jac
 }
 
 // centred is the sections' Q at the places' best potentials.

@@ -40,6 +40,8 @@ type posterior struct {
 	runs  []spreadRun
 	total float64
 
+	stop func() bool // nobody waits for it any more: what it holds is then unfinished
+
 	chi2 float64 // χ² of the hypothesis that fits best for its degrees of freedom
 	dof  int     // those degrees; 0 = nothing was fitted yet
 }
@@ -64,7 +66,7 @@ type logPriors struct {
 }
 
 func newPosterior(m *model, numbers []twoNumbers, ev []fault.Evidence) *posterior {
-	po := &posterior{m: m, cands: m.d.candidates(), stand: m.d.standing(), numbers: numbers, chi2: math.Inf(1)}
+	po := &posterior{m: m, cands: m.d.candidates(), stand: m.d.standing(), numbers: numbers, chi2: math.Inf(1), stop: func() bool { return false }}
 	sum := map[string]float64{}
 	boards := 0.0
 	for _, c := range po.cands {
@@ -158,7 +160,10 @@ const shareNats = 36.0
 
 // eachPair calls do with every pair of candidates that has a share.
 func (po *posterior) eachPair(do func(i, j int, share float64)) {
-	for _, p := range po.pairs {
+	for n, p := range po.pairs {
+		if n%4096 == 0 && po.stop() {
+			return
+		}
 		do(p.i, p.j, p.share)
 	}
 }
@@ -168,6 +173,7 @@ var allFree = [maxSources + 1]bool{true, true, true, true, true, true, true, tru
 // integrate turns peaks into shares. The most promising hypothesis of each kind
 // goes first and sets the floor below which others are not worked out.
 func (po *posterior) integrate(ctx context.Context) {
+	po.stop = func() bool { return ctx.Err() != nil }
 	f := newFit(po.m)
 	best := po.noneLog(f)
 	po.none = best
@@ -301,6 +307,9 @@ func clone(p []float64) []float64 { return append([]float64(nil), p...) }
 func (po *posterior) sum() {
 	logs := []float64{po.none, logSum(po.one, nil)}
 	for _, row := range po.two {
+		if po.stop() {
+			return
+		}
 		logs = append(logs, logSum(row, nil))
 	}
 	for _, r := range po.runs {
@@ -308,6 +317,9 @@ func (po *posterior) sum() {
 	}
 	po.total = logSum(logs, nil)
 	for a, row := range po.two {
+		if po.stop() {
+			return
+		}
 		for k, log := range row {
 			if log > po.total-shareNats {
 				po.pairs = append(po.pairs, pairShare{po.thin[a], po.thin[a+1+k], po.share(log)})

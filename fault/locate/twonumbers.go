@@ -406,33 +406,53 @@ func mixtureQuantiles(pts []point, extra float64, probs []float64) []float64 {
 	pts = condensed(pts)
 	total := logSum(logsOf(pts), nil)
 	lo, hi := math.Inf(1), math.Inf(-1)
+	type part struct{ w, mean, sd float64 }
+	parts := make([]part, 0, len(pts))
 	for _, pt := range pts {
-		if pt.logW < total-40 {
-			continue
-		}
 		sd := math.Hypot(pt.sd, extra)
-		lo, hi = math.Min(lo, pt.mean-8*sd), math.Max(hi, pt.mean+8*sd)
-	}
-	cdf := func(v float64) float64 {
-		sum := 0.0
-		for _, pt := range pts {
-			if w := math.Exp(pt.logW - total); w > 1e-18 {
-				sum += w * 0.5 * math.Erfc(-(v-pt.mean)/math.Hypot(pt.sd, extra)/math.Sqrt2)
-			}
+		if pt.logW >= total-40 {
+			lo, hi = math.Min(lo, pt.mean-8*sd), math.Max(hi, pt.mean+8*sd)
 		}
-		return sum
+		if w := math.Exp(pt.logW - total); w > 1e-18 {
+			parts = append(parts, part{w, pt.mean, sd})
+		}
+	}
+	share := func(v float64) (below, density float64) {
+		for _, t := range parts {
+			z := (v - t.mean) / t.sd
+			below += t.w * 0.5 * math.Erfc(-z/math.Sqrt2)
+			density += t.w * math.Exp(-z*z/2) / (t.sd * math.Sqrt(2*math.Pi))
+		}
+		return below, density
 	}
 	out := make([]float64, len(probs))
 	for i, pr := range probs {
-		a, b := lo, hi
-		for n := 0; n < 80 && b-a > 1e-9*(1+math.Abs(a)); n++ {
-			if mid := (a + b) / 2; cdf(mid) < pr {
-				a = mid
-			} else {
-				b = mid
-			}
-		}
-		out[i] = (a + b) / 2
+		out[i] = bracketed(lo, hi, func(v float64) (float64, float64) {
+			below, density := share(v)
+			return below - pr, density
+		})
 	}
 	return out
+}
+
+// bracketed is where a rising function of known slope is zero between a and b:
+// Newton's step where it stays within the bracket, else its middle.
+func bracketed(a, b float64, at func(float64) (value, slope float64)) float64 {
+	v := (a + b) / 2
+	for n := 0; n < 80 && b-a > 1e-9*(1+math.Abs(a)); n++ {
+		y, slope := at(v)
+		if y < 0 {
+			a = v
+		} else {
+			b = v
+		}
+		next := v - y/slope
+		if !(next > a && next < b) {
+			next = (a + b) / 2
+		} else if math.Abs(next-v) < 1e-10*(1+math.Abs(v)) {
+			return next
+		}
+		v = next
+	}
+	return v
 }

@@ -52,7 +52,7 @@
 // takes A·R·N looks at an outcome. Explanations that share a label and that nothing
 // tells apart in any first move are merged first, and those below a
 // millionth of the weight dropped. The search beyond the first state has a budget
-// of 100,000 looks, whatever the question: what it does not reach is estimated from
+// of 40,000 looks, whatever the question: what it does not reach is estimated from
 // bits per minute, and is marked Rough. Everything is done in the order of the
 // actions' ids, and work is counted, not timed: the same question gets the same
 // answer.

@@ -8,7 +8,7 @@ import (
 
 // budget bounds the search of one answer, in looks at what one action shows under
 // one explanation, and questions after minutes.
-const budget = 100_000
+const budget = 40_000
 
 // whole bounds one list of moves where there is no answer without it.
 const whole = 100 * budget
