@@ -22,6 +22,7 @@ var arrows = map[string][]string{
 	"fault":            {"topology"},
 	"fault/circuit":    {"topology", "fault"},
 	"fault/insulation": {"topology", "fault"},
+	"fault/makesafe":   {"topology", "fault"},
 	"fault/probing":    {"topology", "fault", "fault/insulation"},
 	"fault/series":     {"topology", "fault"},
 	"fault/cells":      {"topology", "fault"},
