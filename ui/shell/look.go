@@ -24,13 +24,33 @@ func (s *Shell) applyLook() {
 	if s.deps.Scale != nil {
 		s.deps.Scale(s.kept.Percent())
 	}
-	was, size := s.shown, s.w.Canvas().Size()
-	s.shown = s.kept.Percent()
+	was, now := s.shown, s.kept.Percent()
+	s.resized.seen(s.w.Canvas().Size(), was)
+	s.shown = now
 	s.app.Settings().SetTheme(&theme.Theme{Force: s.variant(), Glove: s.kept.Glove})
-	if s.deps.Scale != nil && was != 0 && was != s.shown { // the window itself stays as large as it is
-		f := float32(was) / float32(s.shown)
-		s.w.Resize(fyne.NewSize(size.Width*f, size.Height*f))
+	if s.deps.Scale != nil && was != 0 && was != now { // the window itself stays as large as it is
+		s.w.Resize(s.resized.to(now))
 	}
+}
+
+// A resizing keeps the window as large as it is on the screen while the text size
+// changes. The toolkit tells the size of before until the window has followed, so that
+// a second change within that time must not be reckoned from it.
+type resizing struct {
+	stale fyne.Size // what the canvas still says until the last change has arrived
+	whole fyne.Size // the window, at 100 %
+}
+
+func (r *resizing) seen(size fyne.Size, percent int) {
+	if size != r.stale || r.whole.IsZero() {
+		r.whole = fyne.NewSize(size.Width*float32(percent)/100, size.Height*float32(percent)/100)
+	}
+	r.stale = size
+}
+
+// to is the window's size at a text size.
+func (r *resizing) to(percent int) fyne.Size {
+	return fyne.NewSize(r.whole.Width*100/float32(percent), r.whole.Height*100/float32(percent))
 }
 
 func (s *Shell) restyle(v theme.Variant) {

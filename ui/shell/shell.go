@@ -57,12 +57,13 @@ const (
 
 // A Shell is the window.
 type Shell struct {
-	deps  Deps
-	app   fyne.App
-	w     fyne.Window
-	kept  remember.State
-	late  bool // what is remembered is still to be saved
-	shown int  // text size that is shown, in per cent; 0 = nothing yet
+	deps    Deps
+	app     fyne.App
+	w       fyne.Window
+	kept    remember.State
+	late    bool // what is remembered is still to be saved
+	shown   int  // text size that is shown, in per cent; 0 = nothing yet
+	resized resizing
 
 	book   *casebook.Book
 	opened bool // a casebook was opened before: the last case was gone back to
