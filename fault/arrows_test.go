@@ -26,6 +26,7 @@ var arrows = map[string][]string{
 	"fault/probing":    {"topology", "fault", "fault/insulation"},
 	"fault/series":     {"topology", "fault"},
 	"fault/cells":      {"topology", "fault"},
+	"fault/lists":      {"topology", "fault"},
 	"fault/strip":      {"topology", "fault"},
 	"fault/format":     {"topology", "fault"},
 	"fault/locate":     {"topology", "fault", "fault/insulation", "fault/locate/choose"},
