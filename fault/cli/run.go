@@ -43,6 +43,7 @@ func commands() []command {
 		{"locate", "[-json] CASE.json", "what the readings say about where the leak is", Program.locate},
 		{"check", "LAYOUT.json", "what to look at in a layout; exit 1 if there is anything", Program.check},
 		{"reach", reachUsage, "how small a place, from which states, how often right (simulated)", Program.reach},
+		{"sheet", sheetUsage, "a bench sheet to write readings on, as PDF, for the present state", Program.sheet},
 		{"audit", auditUsage, "whether a casebook's log and rows belong together; exit 1 if not", Program.audit},
 	}
 }
