@@ -25,27 +25,57 @@ func (s *Shell) applyLook() {
 		s.deps.Scale(s.kept.Percent())
 	}
 	was, now := s.shown, s.kept.Percent()
-	s.resized.seen(s.w.Canvas().Size(), was)
+	size := s.w.Canvas().Size()
 	s.shown = now
 	s.app.Settings().SetTheme(&theme.Theme{Force: s.variant(), Glove: s.kept.Glove})
-	if s.deps.Scale != nil && was != 0 && was != now { // the window itself stays as large as it is
-		s.w.Resize(s.resized.to(now))
+	if s.deps.Scale != nil && was != 0 && was != now {
+		s.keepSize(size, was)
 	}
 }
 
-// A resizing keeps the window as large as it is on the screen while the text size
-// changes. The toolkit tells the size of before until the window has followed, so that
-// a second change within that time must not be reckoned from it.
-type resizing struct {
-	stale fyne.Size // what the canvas still says until the last change has arrived
-	whole fyne.Size // the window, at 100 %
+// keepSize leaves the window as large on the screen as it is when the text size
+// changes. The toolkit follows some frames later, tells the size of before until then,
+// and makes the window larger where a page that has not become narrow yet needs it: so
+// changes in a row are reckoned from the first of them, and once they are over the
+// window is held to it again.
+func (s *Shell) keepSize(size fyne.Size, percent int) {
+	s.resized.from(size, percent)
+	s.w.Resize(s.resized.to(s.shown))
+	s.settle(s.resized.changes, 8)
 }
 
-func (r *resizing) seen(size fyne.Size, percent int) {
-	if size != r.stale || r.whole.IsZero() {
+// settle holds the window to its size until it has it, or for so many moments.
+func (s *Shell) settle(change, moments int) {
+	if s.deps.After == nil {
+		s.resized.whole = fyne.Size{}
+		return
+	}
+	s.deps.After(func() {
+		want, is := s.resized.to(s.shown), s.w.Canvas().Size()
+		switch {
+		case change != s.resized.changes: // another one holds it
+		case moments == 0:
+			s.resized.whole = fyne.Size{}
+		default:
+			if max(want.Width-is.Width, is.Width-want.Width, want.Height-is.Height, is.Height-want.Height) > 1 {
+				s.w.Resize(want)
+			}
+			s.settle(change, moments-1)
+		}
+	})
+}
+
+// A resizing is a row of changes of the text size.
+type resizing struct {
+	whole   fyne.Size // the window before the first of them, at 100 %; zero = none is going on
+	changes int
+}
+
+func (r *resizing) from(size fyne.Size, percent int) {
+	r.changes++
+	if r.whole.IsZero() {
 		r.whole = fyne.NewSize(size.Width*float32(percent)/100, size.Height*float32(percent)/100)
 	}
-	r.stale = size
 }
 
 // to is the window's size at a text size.

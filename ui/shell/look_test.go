@@ -13,15 +13,14 @@ func TestResizing_ChangesInARowKeepTheWindowsSize(t *testing.T) {
 	told := fyne.NewSize(1280, 800)
 	shown := 100
 	for _, next := range []int{110, 120, 130, 140} {
-		r.seen(told, shown)
+		r.from(told, shown)
 		shown = next
-		r.to(shown)
 	}
 	if got, want := r.to(shown), fyne.NewSize(1280*100/140.0, 800*100/140.0); !near(got, want) {
 		t.Errorf("after four steps %v, want %v", got, want)
 	}
-	told = fyne.NewSize(1000, 500) // the window followed, and a person drew it to another size
-	r.seen(told, shown)
+	r.whole = fyne.Size{} // settled; then a person drew the window to another size
+	r.from(fyne.NewSize(1000, 500), shown)
 	if got, want := r.to(100), fyne.NewSize(1400, 700); !near(got, want) {
 		t.Errorf("back at 100 %% %v, want %v", got, want)
 	}
