@@ -40,6 +40,7 @@ var arrows = map[string][]string{
 
 	"fault/locate/choose": {},
 	"fault/reach/chart":   {"fault", "fault/reach"},
+	"fault/lists/order":   {"topology", "fault"},
 
 	"fault/whole":         {},
 	"fault/format/damage": {}, // for tests alone
