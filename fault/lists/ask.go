@@ -27,7 +27,7 @@ func (b *builder) asks() {
 	if b.days > 0 && b.m.Dates == FoundDates {
 		ask(AskDates, "%s may have the day or the month first. Which is it?", counted(b.days, "date", "dates"))
 	}
-	if b.m.Indexed() && b.m.Order == nil && (b.bareIndex != nil || len(b.p.ByCell) > 0) {
+	if b.m.Indexed() && b.m.Order == nil && (b.bareIndex != nil || b.p.List != nil) {
 		ask(AskOrder, "In which order does the monitor count through the pack?")
 	}
 	if b.m.State == "" && b.column[State] < 0 {

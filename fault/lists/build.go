@@ -49,7 +49,6 @@ func newBuilder(t Text, m Mapping, c fault.Case, o Options) *builder {
 	}
 	b := &builder{text: t, m: m, c: c, o: o, net: net, places: newPlaces(net), along: along(net), records: split(t.Lines, m.Separator),
 		states: map[string]string{}, meters: map[string]string{}, seen: map[string]int{}, list: map[string]*fault.GroupVolts{}, column: make([]int, roles)}
-	b.p.ByCell = map[int]int{}
 	for _, s := range c.States {
 		b.states[strings.ToLower(s.ID)] = s.ID
 	}
@@ -353,7 +352,7 @@ func (b *builder) byIndex(i int, r record, row *Row, e fault.Entry, raw string, 
 	if err != nil {
 		return err
 	}
-	p, err := b.ordered(at)
+	p, err := b.ordered(at, e.Value)
 	if err != nil {
 		b.doubtful(e.Value, 10, raw)
 		return err
@@ -380,8 +379,8 @@ func (b *builder) indexOf(i int, r record) (int, error) {
 	return n, nil
 }
 
-// ordered is the place of an index, counted from 0.
-func (b *builder) ordered(at int) (place, error) {
+// ordered is the place of an index, counted from 0; its volts are noted.
+func (b *builder) ordered(at int, volts float64) (place, error) {
 	shown := at + 1
 	if b.m.FromZero {
 		shown = at
@@ -389,7 +388,12 @@ func (b *builder) ordered(at int) (place, error) {
 	if at < 0 || at >= b.pack() {
 		return place{}, fmt.Errorf("the pack has %d groups, and index %d is none of them", b.pack(), shown)
 	}
-	b.p.ByCell[at]++
+	for len(b.p.List) < b.pack() {
+		b.p.List = append(b.p.List, math.NaN())
+	}
+	if math.IsNaN(b.p.List[at]) {
+		b.p.List[at] = volts
+	}
 	if b.m.Order == nil || len(b.m.Order.To) != b.pack() {
 		return place{}, fmt.Errorf("index %d: how the monitor counts through the pack is not chosen", shown)
 	}

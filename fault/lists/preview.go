@@ -40,12 +40,12 @@ type Preview struct {
 	Asks     []Ask
 	Notes    []string // what was understood besides, as sentences
 
-	Lines  int         // of the text
-	Count  [5]int      // lines, by Status; they sum to Lines
-	Values int         // single values that would be stored
-	Blanks int         // places of a table that say nothing: not measured, and no error
-	Twice  int         // rows whose place was read before
-	ByCell map[int]int // by monitor index: how many values came for it
+	Lines  int       // of the text
+	Count  [5]int    // lines, by Status; they sum to Lines
+	Values int       // single values that would be stored
+	Blanks int       // places of a table that say nothing: not measured, and no error
+	Twice  int       // rows whose place was read before
+	List   []float64 // V by monitor index, the first that came; NaN = none; nil = not by index
 }
 
 // Options are what Build is told besides the text.
@@ -107,10 +107,10 @@ func (b *builder) notes() {
 	if b.m.Mark == CommaMark {
 		p.Notes = append(p.Notes, "Commas are read as decimal marks.")
 	}
-	if b.m.Indexed() && b.pack() > 0 && len(p.ByCell) > 0 {
+	if p.List != nil {
 		lacks := 0
-		for i := range b.pack() {
-			if p.ByCell[i] == 0 {
+		for _, v := range p.List {
+			if math.IsNaN(v) {
 				lacks++
 			}
 		}

@@ -247,7 +247,7 @@ func (b *builder) cell(own map[int]*fault.GroupVolts, row *Row, module, i int, t
 	b.doubtful(e.Value, 10, raw)
 	p := place{module, col.K}
 	if module < 0 {
-		if p, err = b.ordered(col.K - 1); err != nil {
+		if p, err = b.ordered(col.K-1, e.Value); err != nil {
 			return err
 		}
 	} else if _, _, err := b.places.within(module, col.K, strconv.Itoa(col.K)); err != nil {
