@@ -26,8 +26,9 @@ func (p *Pack) ExpectAt(point string) makesafe.Expected {
 	}
 	plus, okP := p.Net.Node("pack+")
 	minus, okM := p.Net.Node("pack-")
-	if !okP || !okM {
-		return makesafe.Unknown("the layout has no outer terminals pack+ and pack-")
+	whole := p.Net.In(topology.Setting{ContactorsClosed: true})
+	if !okP || !okM || whole.SectionOf(plus) < 0 || whole.SectionOf(minus) < 0 {
+		return makesafe.Unknown("the layout draws no path from pack+ and pack- to the modules")
 	}
 	e := makesafe.Expected{Known: true, Poles: math.NaN(), Plus: math.NaN(), Minus: math.NaN()}
 	sp, sm := p.SectionOf(plus), p.SectionOf(minus)
@@ -101,4 +102,3 @@ func (p *Pack) PathOpen() (out []string) {
 func (p *Pack) Lacking(today string) []makesafe.Remark {
 	return makesafe.Lacking(&p.Case, p.ExpectAt, today, p.PathOpen())
 }
-

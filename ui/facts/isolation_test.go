@@ -29,7 +29,7 @@ func TestExpectAt_ByLayoutAndState(t *testing.T) {
 		"state not known":         {"", func(c *fault.Case) { c.Now = "" }, false, false, false, "present state is not recorded"},
 		"partial layout":          {"", func(c *fault.Case) { c.Layout.Links[0].To = "M99-" }, false, false, false, "leaves open"},
 		"no modules":              {"", func(c *fault.Case) { *c = fault.Case{} }, false, false, false, "leaves open"},
-		"no outer terminals":      {"", func(c *fault.Case) { c.Layout.Links = c.Layout.Links[:len(c.Layout.Links)-2] }, false, false, false, "no outer terminals"},
+		"no outer terminals":      {"", func(c *fault.Case) { c.Layout.Links = c.Layout.Links[:len(c.Layout.Links)-2] }, false, false, false, "draws no path from pack+ and pack-"},
 		"a place in words":        {"the inverter", nil, false, false, false, "does not say what this place is joined to"},
 	} {
 		t.Run(name, func(t *testing.T) {
