@@ -24,6 +24,9 @@ type Store interface {
 	AddReading(r fault.Reading) (fault.Reading, error)
 	// SupersedeReading records a correction of an earlier reading, which stays.
 	SupersedeReading(old string, r fault.Reading, why string) (fault.Reading, error)
+	// AddList prepares the recording of a list as one step: write may run beside the
+	// window, and taken follows on its thread when write had no error.
+	AddList(l List) (write, taken func() error)
 	// EnterGroupVolts records the volts of one group, counted from 1 at the
 	// module's negative end.
 	EnterGroupVolts(module, state, instrument string, group int, volts float64) error
