@@ -25,6 +25,7 @@ var arrows = map[string][]string{
 	"fault/makesafe":   {"topology", "fault"},
 	"fault/probing":    {"topology", "fault", "fault/insulation"},
 	"fault/series":     {"topology", "fault"},
+	"fault/scpi":       {},
 	"fault/cells":      {"topology", "fault"},
 	"fault/lists":      {"topology", "fault"},
 	"fault/strip":      {"topology", "fault"},
@@ -44,10 +45,12 @@ var arrows = map[string][]string{
 
 	"fault/whole":         {},
 	"fault/format/damage": {}, // for tests alone
+
+	"fault/scpi/simulated": {}, // for tests alone
 }
 
 // forTests are packages that only tests may import.
-var forTests = []string{"fault/format/damage", "ui/golden", "ui/hands", "ui/sample"}
+var forTests = []string{"fault/format/damage", "fault/scpi/simulated", "ui/golden", "ui/hands", "ui/sample"}
 
 // inTests are the arrows that only tests have: what the engine finds is checked
 // against an exact circuit that shares no code with it.
@@ -57,6 +60,7 @@ var inTests = map[string][]string{
 	"fault/locate": {"fault/circuit", "fault/format", "assets"},
 	"fault/format": {"fault/format/damage", "assets"},
 	"fault/cli":    {"fault/format/damage"},
+	"fault/scpi":   {"fault/scpi/simulated"},
 }
 
 // outside are imports from elsewhere, each with the packages that may have them.
@@ -65,9 +69,10 @@ var outside = map[string][]string{
 	"fyne.io/fyne/v2":              {"", "ui"},
 	"database/sql":                 {"fault/casebook"},
 	"github.com/mattn/go-sqlite3":  {"fault/casebook"},
-	"net":                          {}, // the program talks to nobody
+	"net":                          {"fault/scpi", "fault/scpi/simulated"}, // a meter that a person connected, and nobody else
+	"go.bug.st/serial":             {"fault/scpi"},
 	"net/url":                      {"", "fault/casebook", "ui"},
-	"os":                           {"", "fault/casebook", "fault/cli", "fault/format", "fault/report", "fault/whole", "ui"},
+	"os":                           {"", "fault/casebook", "fault/cli", "fault/format", "fault/report", "fault/scpi", "fault/whole", "ui"},
 	"testing":                      {},
 	"pgregory.net/rapid":           {},
 	"github.com/google/go-cmp/cmp": {},
