@@ -5,6 +5,8 @@ import (
 	"database/sql"
 	"fmt"
 	"time"
+
+	"halfsplit/fault"
 )
 
 // A Report is what an audit found.
@@ -24,8 +26,8 @@ func (r Report) Holds() bool { return r.Problem == "" }
 // what rows the events leave behind, and compares them with the rows that are
 // there, column by column. It stops at the first thing that does not hold.
 //
-// expected is a head that was written down earlier, "" for none. The log must
-// still contain it: whoever rewrites a whole file can make a chain that holds in
+// expected is a head that was written down earlier, as fault.ParseHead reads it, ""
+// for none. The log must still contain it: whoever rewrites a whole file can make a chain that holds in
 // itself, and only a head kept elsewhere tells. An error is a casebook that cannot
 // be read, not one that does not hold.
 func (b *Book) Audit(ctx context.Context, expected string) (r Report, err error) {
@@ -55,7 +57,8 @@ type auditor struct {
 	rows   implied
 	steps  map[int64]step
 	undone map[string]map[int64]bool // steps of a scope that can be redone
-	seen   bool                      // the expected head
+	wanted Head                      // that was written down; no hash = none
+	seen   bool                      // it is in the log
 }
 
 type step struct {
@@ -67,9 +70,13 @@ func audit(ctx context.Context, q queryer, expected string) (Report, error) {
 	a := &auditor{ctx: ctx, q: q, rows: implied{}, steps: map[int64]step{}, undone: map[string]map[int64]bool{}}
 	a.report.Since = -1
 	a.report.Head = noHash
-	for _, check := range []func() error{
-		func() error { return a.log(expected) }, a.head, a.tables, a.undoable, a.blobs, a.guards,
-	} {
+	if expected != "" {
+		var err error
+		if a.wanted, err = fault.ParseHead(expected); err != nil {
+			return a.report, refuse(err.Error())
+		}
+	}
+	for _, check := range []func() error{a.log, a.head, a.tables, a.foreign, a.undoable, a.blobs, a.guards} {
 		err := check()
 		if err != nil && ctx.Err() == nil && classify(err) == Failed {
 			a.problem("something in the file cannot be read as what it should be: %s", err)
@@ -89,7 +96,7 @@ func (a *auditor) problem(format string, args ...any) {
 }
 
 // log walks the chain.
-func (a *auditor) log(expected string) error {
+func (a *auditor) log() error {
 	last := event{hash: noHash}
 	err := each(a.q, `SELECT `+eventColumns+` FROM events ORDER BY seq`, nil, func(rows *sql.Rows) error {
 		if err := a.ctx.Err(); err != nil || !a.report.Holds() {
@@ -107,7 +114,7 @@ func (a *auditor) log(expected string) error {
 			a.report.First = e.at
 		}
 		a.report.Events, a.report.Last, a.report.Head = e.seq, e.at, e.hash
-		if expected != "" && e.hash == expected {
+		if a.wanted.Is(Head{Seq: e.seq, Hash: e.hash}) {
 			a.seen, a.report.Since = true, 0
 		} else if a.seen {
 			a.report.Since++
@@ -115,10 +122,22 @@ func (a *auditor) log(expected string) error {
 		last = e
 		return nil
 	})
-	if err == nil && a.report.Holds() && expected != "" && !a.seen {
-		a.problem("no event has the expected hash %s: the log was cut short or written anew since that was written down", expected)
+	if err == nil && a.report.Holds() && a.wanted.Known() && !a.seen {
+		a.unseen()
 	}
 	return err
+}
+
+// unseen says how the log does not contain the head that was written down.
+func (a *auditor) unseen() {
+	switch w := a.wanted; {
+	case w.Seq == 0:
+		a.problem("no event has the expected hash %s: the log was cut short or written anew since that was written down", w.Hash)
+	case w.Seq > a.report.Events:
+		a.problem("the log ends with event %d, and the head that was written down is of event %d: no event has the expected hash, and the end was cut off since", a.report.Events, w.Seq)
+	default:
+		a.problem("event %d is another than the one that was written down: no event has the expected hash %s, and the log was written anew since", w.Seq, w.Hash)
+	}
 }
 
 // event checks one event against the one before it, and takes in what it says of
@@ -162,13 +181,35 @@ func (a *auditor) take(e event) {
 	}
 }
 
-// note tells of a clock that went backwards, which is odd and no error.
+// note tells of a clock that was set, which is odd and no error.
 func (a *auditor) note(last, e event) {
+	if last.seq > 0 {
+		a.clock(last, e, "")
+	}
+}
+
+// clock tells of an event that is dated before the one before it.
+func (a *auditor) clock(last, e event, of string) {
 	was, err1 := time.Parse(time.RFC3339, last.at)
 	is, err2 := time.Parse(time.RFC3339, e.at)
 	if err1 == nil && err2 == nil && is.Before(was) {
-		a.report.Notes = append(a.report.Notes, fmt.Sprintf("event %d is dated %s before event %d: the clock was set back in between",
-			e.seq, was.Sub(is).Round(time.Second), last.seq))
+		a.report.Notes = append(a.report.Notes, fmt.Sprintf("the clock went back by %s between events %d and %d%s", spokenTime(was.Sub(is)), last.seq, e.seq, of))
+	}
+}
+
+// spokenTime is a length of time in words: "3 h 02 min".
+func spokenTime(d time.Duration) string {
+	switch s := int(d.Round(time.Second).Seconds()); {
+	case d < 10*time.Second:
+		return fmt.Sprintf("%.2g s", d.Seconds())
+	case s < 120:
+		return fmt.Sprintf("%d s", s)
+	case s < 3600:
+		return fmt.Sprintf("%d min %02d s", s/60, s%60)
+	case s < 48*3600:
+		return fmt.Sprintf("%d h %02d min", s/3600, s/60%60)
+	default:
+		return fmt.Sprintf("%d days %d h", s/86400, s/3600%24)
 	}
 }
 

@@ -59,8 +59,8 @@ func readInfo(q queryer, row caseRow) (Info, error) {
 	}
 	_, err = one(q, `SELECT first.at, last.at, last.seq FROM events first, events last
 		WHERE first.seq = (SELECT min(seq) FROM events WHERE case_id = ?1)
-		  AND last.seq = (SELECT max(seq) FROM events WHERE case_id = ?1 AND kind <> ?2)`,
-		[]any{row.id, kindFinding}, &info.Created, &info.Changed, &info.Revision)
+		  AND last.seq = (SELECT max(seq) FROM events WHERE case_id = ?1 AND `+changes+`)`,
+		[]any{row.id}, &info.Created, &info.Changed, &info.Revision)
 	return info, err
 }
 

@@ -27,7 +27,7 @@ type CaseSummary struct {
 func (b *Book) Cases(query string) (out []CaseSummary, err error) {
 	words := strings.Fields(strings.ToLower(query))
 	err = b.view(func(q queryer) error {
-		return each(q, listCases, []any{kindFinding}, func(rows *sql.Rows) error {
+		return each(q, listCases, nil, func(rows *sql.Rows) error {
 			s, err := scanSummary(rows)
 			if err == nil && s.has(words) {
 				out = append(out, s)
@@ -46,8 +46,9 @@ const listCases = `
 	FROM cases t
 	JOIN layout_versions v ON v.id = t.layout_version
 	JOIN events first ON first.seq = t.seq
-	JOIN events last ON last.seq = (SELECT max(seq) FROM events WHERE case_id = t.id AND kind <> ?1)
-	LEFT JOIN findings f ON f.seq = (SELECT max(seq) FROM findings WHERE case_id = t.id)
+	JOIN events last ON last.seq = (SELECT max(seq) FROM events WHERE case_id = t.id AND ` + changes + `)
+	LEFT JOIN findings f ON f.id = (SELECT g.id FROM findings g WHERE g.case_id = t.id
+		AND COALESCE((SELECT withdrawn FROM marks WHERE subject = g.id ORDER BY seq DESC LIMIT 1), 0) = 0 ORDER BY g.seq DESC, g.ord DESC LIMIT 1)
 	WHERE ` + live + `
 	ORDER BY last.seq DESC`
 

@@ -89,12 +89,18 @@ func (c *command) touch(name, key string) error {
 
 // add is touch for a row that is new; it gives the row its key and its place.
 func (c *command) add(name string) (key string, ord int64) {
-	key, ord = c.newID(), c.ord
+	key = c.newID()
+	return key, c.bring(name, key)
+}
+
+// bring is add for a row that has its key already.
+func (c *command) bring(name, key string) (ord int64) {
+	ord = c.ord
 	c.ord++
 	t, _ := tableOf(name)
 	c.seen[[2]string{name, key}] = &touched{t, key, ""}
 	c.touched = append(c.touched, c.seen[[2]string{name, key}])
-	return key, ord
+	return ord
 }
 
 // finish writes the event, the head and what can be undone.

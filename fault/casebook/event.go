@@ -6,6 +6,8 @@ import (
 	"encoding/hex"
 	"strconv"
 	"strings"
+
+	"halfsplit/fault"
 )
 
 // Kinds of an event that have a meaning beyond their name.
@@ -13,7 +15,13 @@ const (
 	kindUndo    = "undo"
 	kindRedo    = "redo"
 	kindFinding = "finding"
+	kindImport  = "import" // a case from a case file or from another casebook
+	kindCase    = "case"
+	kindSignoff = "sign-off"
 )
+
+// changes is the condition that an event changed what a finding has to take in.
+const changes = `kind NOT IN ('` + kindFinding + `', '` + kindSignoff + `')`
 
 // An event is one line of the log. before and after hold the rows that it
 // changed as JSON: {"readings":[{…}], …}. Empty texts are "none".
@@ -54,10 +62,7 @@ func (e *event) fields() []any {
 }
 
 // A Head is the newest event of a casebook: its number and its hash.
-type Head struct {
-	Seq  int64
-	Hash string
-}
+type Head = fault.Head
 
 func head(q queryer) (h Head, err error) {
 	h.Hash = noHash

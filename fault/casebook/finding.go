@@ -80,6 +80,9 @@ func (b *Book) LastFinding(caseID string) (f SavedFinding, ok bool, err error) {
 	return f, ok, err
 }
 
+// newestFinding is the key of the newest finding of the case ?1.
+const newestFinding = `SELECT t.id FROM findings t WHERE t.case_id = ?1 AND ` + live + ` ORDER BY t.seq DESC, t.ord DESC LIMIT 1`
+
 type findingRow struct {
 	SavedFinding
 	revision int64
@@ -89,7 +92,7 @@ type findingRow struct {
 func lastFinding(q queryer, caseID string) (f findingRow, ok bool, err error) {
 	var used string
 	ok, err = one(q, `SELECT f.id, e.at, f.engine, f.verdict, f.used, f.revision, f.body FROM findings f JOIN events e ON e.seq = f.seq
-		WHERE f.case_id = ? ORDER BY f.seq DESC LIMIT 1`, []any{caseID},
+		WHERE f.id = (`+newestFinding+`)`, []any{caseID},
 		&f.ID, &f.At, &f.Engine, &f.Verdict, &used, &f.revision, &f.body)
 	if ok && err == nil {
 		f.Used, err = unpackList(&used)

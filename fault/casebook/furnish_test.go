@@ -1,8 +1,10 @@
 package casebook_test
 
 import (
+	"context"
 	"encoding/json"
 	"math"
+	"path/filepath"
 	"testing"
 
 	"halfsplit/fault"
@@ -47,5 +49,21 @@ func furnish(t testing.TB, b *casebook.Book) (caseID string) {
 	changed := bench()
 	changed.Modules[0].X = 10
 	check(t, b.SaveLayout(layout, changed, "move M01", anna))
+	elsewhere(t, b, id)
 	return id
+}
+
+// elsewhere works on the case in another casebook, and takes it in again.
+func elsewhere(t testing.TB, b *casebook.Book, id string) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "laptop.casebook")
+	ctx := context.Background()
+	_, _, err := b.WriteOne(ctx, id, path, false, anna)
+	check(t, err)
+	o := fixedAs("1111", 11)
+	o.NoCopies = true
+	other := must(casebook.Open(path, o)).or(t)
+	check(t, other.SetSymptom(id, "only after a wash, says the driver", casebook.By{Who: "Ben"}))
+	check(t, other.Close())
+	must(b.TakeIn(ctx, path, id, anna)).or(t)
 }

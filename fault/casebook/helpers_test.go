@@ -50,12 +50,15 @@ func caseFile(t testing.TB, name string) fault.Case {
 
 // fixed are options with a clock that moves a second at a look and ids that
 // count: the same commands give the same file.
-func fixed() casebook.Options {
+func fixed() casebook.Options { return fixedAs("0000", 10) }
+
+// fixedAs has ids of its own, and begins at another hour.
+func fixedAs(part string, hour int) casebook.Options {
 	var ticks, ids atomic.Int64
-	start := time.Date(2026, 3, 2, 10, 0, 0, 0, time.UTC)
+	start := time.Date(2026, 3, 2, hour, 0, 0, 0, time.UTC)
 	return casebook.Options{
 		Now:   func() time.Time { return start.Add(time.Duration(ticks.Add(1)) * time.Second) },
-		NewID: func() string { return fmt.Sprintf("019cae3c-0000-7000-8000-%012d", ids.Add(1)) },
+		NewID: func() string { return fmt.Sprintf("019cae3c-%s-7000-8000-%012d", part, ids.Add(1)) },
 	}
 }
 

@@ -38,5 +38,6 @@ func TestMain(m *testing.M) {
 
 // children are the programs by name.
 var children = map[string]func(args []string) error{
-	"enter": childEnters,
+	"enter":   childEnters,
+	"take in": childTakesIn,
 }

@@ -13,7 +13,7 @@ import (
 // gives what it begins with: title, states, the present one, instruments, test
 // resistors, and the symptom as ExportCase writes it; its layout is not looked at.
 func (b *Book) NewCase(layoutID string, c fault.Case, by By) (id string, err error) {
-	err = b.do("case", "", ScopeBook, by, func(cmd *command) error {
+	err = b.do(kindCase, "", ScopeBook, by, func(cmd *command) error {
 		version, err := newestVersion(cmd.tx, layoutID)
 		if err != nil {
 			return err
@@ -32,7 +32,7 @@ func (b *Book) NewCase(layoutID string, c fault.Case, by By) (id string, err err
 // layout is shared with cases that have the very same one. original is the file
 // that it came from, which is kept as it was; nil = none.
 func (b *Book) ImportCase(c fault.Case, original []byte, by By) (id string, err error) {
-	err = b.do("import", "", ScopeBook, by, func(cmd *command) error {
+	err = b.do(kindImport, "", ScopeBook, by, func(cmd *command) error {
 		version, err := cmd.versionFor(c.Layout)
 		if err != nil {
 			return err

@@ -27,7 +27,7 @@ func (b *Book) AddPhoto(caseID, kind, name string, data []byte, by By) (id strin
 		if err != nil {
 			return err
 		}
-		id, _ = c.add("photos")
+		id, _ = c.add("photos") // one to an event: it needs no place
 		c.name = fmt.Sprintf("photo %s", text(name))
 		return c.exec(`INSERT INTO photos (id, seq, case_id, kind, name, size, body) VALUES (?, ?, ?, ?, ?, ?, ?)`,
 			id, c.seq, caseID, text(kind), text(name), len(data), body)
@@ -39,7 +39,7 @@ func (b *Book) AddPhoto(caseID, kind, name string, data []byte, by By) (id strin
 func (b *Book) Photos(caseID string) (out []Photo, err error) {
 	err = b.view(func(q queryer) error {
 		return each(q, `SELECT t.id, t.kind, t.name, t.size, t.body, e.at, e.who FROM photos t JOIN events e ON e.seq = t.seq
-			WHERE t.case_id = ? AND `+live+` ORDER BY t.seq`, []any{caseID}, func(rows *sql.Rows) error {
+			WHERE t.case_id = ? AND `+live+` ORDER BY t.seq, t.ord`, []any{caseID}, func(rows *sql.Rows) error {
 			var p Photo
 			err := rows.Scan(&p.ID, &p.Kind, &p.Name, &p.Size, &p.SHA256, &p.At, &p.Who)
 			out = append(out, p)

@@ -15,6 +15,7 @@ type table struct {
 	child     string // table of the rows that belong to one of this; "" = none
 	childKey  string // column of the child that names its row here
 	list      string // name of the child rows in the log
+	inCase    bool   // its rows belong to one case each, and go where the case goes
 }
 
 // logged is every table that the log speaks of, in the order in which rows
@@ -23,15 +24,16 @@ var logged = []table{
 	{name: "layouts", key: "id", word: "layout"},
 	{name: "layout_versions", key: "id", word: "layout version"},
 	{name: "cases", key: "id", word: "case"},
-	{name: "states", key: "id", word: "state"},
-	{name: "instruments", key: "id", word: "instrument", child: "instrument_ranges", childKey: "instrument_id", list: "ranges"},
-	{name: "resistors", key: "id", word: "test resistor"},
-	{name: "group_volts", key: "id", word: "list of group volts", child: "group_volt_values", childKey: "set_id", list: "volts"},
-	{name: "readings", key: "id", word: "reading"},
-	{name: "noted", key: "id", word: "note"},
-	{name: "make_safe", key: "id", word: "entry of the make-safe record"},
-	{name: "findings", key: "id", word: "finding"},
-	{name: "photos", key: "id", word: "photo"},
+	{name: "states", key: "id", word: "state", inCase: true},
+	{name: "instruments", key: "id", word: "instrument", child: "instrument_ranges", childKey: "instrument_id", list: "ranges", inCase: true},
+	{name: "resistors", key: "id", word: "test resistor", inCase: true},
+	{name: "group_volts", key: "id", word: "list of group volts", child: "group_volt_values", childKey: "set_id", list: "volts", inCase: true},
+	{name: "readings", key: "id", word: "reading", inCase: true},
+	{name: "noted", key: "id", word: "note", inCase: true},
+	{name: "make_safe", key: "id", word: "entry of the make-safe record", inCase: true},
+	{name: "findings", key: "id", word: "finding", inCase: true},
+	{name: "photos", key: "id", word: "photo", inCase: true},
+	{name: "imports", key: "id", word: "import", inCase: true},
 	{name: "settings", key: "key", word: "setting"},
 	{name: "marks", key: "id", word: "mark"},
 }
@@ -59,33 +61,12 @@ func snapshot(q queryer, t table, key string) (string, error) {
 // snapshots are all rows of a table by key.
 func snapshots(q queryer, t table) (map[string]string, error) { return dump(q, t, "", "") }
 
-// dump reads rows of a table, and of its child, where these conditions hold.
+// dump reads rows of a table, and of its child, where these conditions hold, as the
+// log writes them.
 func dump(q queryer, t table, where, childWhere string, args ...any) (map[string]string, error) {
-	found := map[string]map[string]any{}
-	err := eachMap(q, "SELECT * FROM "+t.name+" "+where, args, func(row map[string]any) error {
-		found[fmt.Sprint(row[t.key])] = row
-		return nil
-	})
+	found, err := collect(q, t, where, childWhere, args...)
 	if err != nil {
 		return nil, err
-	}
-	if t.child != "" {
-		order := " ORDER BY " + t.childKey + ", n"
-		err := eachMap(q, "SELECT * FROM "+t.child+" "+childWhere+order, args, func(row map[string]any) error {
-			owner := fmt.Sprint(row[t.childKey])
-			delete(row, t.childKey)
-			parent := found[owner]
-			if parent == nil {
-				parent = map[string]any{t.key: owner} // a row whose owner is gone must show
-				found[owner] = parent
-			}
-			list, _ := parent[t.list].([]any)
-			parent[t.list] = append(list, row)
-			return nil
-		})
-		if err != nil {
-			return nil, err
-		}
 	}
 	out := make(map[string]string, len(found))
 	for key, row := range found {
@@ -96,6 +77,32 @@ func dump(q queryer, t table, where, childWhere string, args ...any) (map[string
 		out[key] = string(raw)
 	}
 	return out, nil
+}
+
+// collect reads rows by key, those of the child as a list in their owner.
+func collect(q queryer, t table, where, childWhere string, args ...any) (map[string]map[string]any, error) {
+	found := map[string]map[string]any{}
+	err := eachMap(q, "SELECT * FROM "+t.name+" "+where, args, func(row map[string]any) error {
+		found[fmt.Sprint(row[t.key])] = row
+		return nil
+	})
+	if err != nil || t.child == "" {
+		return found, err
+	}
+	order := " ORDER BY " + t.childKey + ", n"
+	err = eachMap(q, "SELECT * FROM "+t.child+" "+childWhere+order, args, func(row map[string]any) error {
+		owner := fmt.Sprint(row[t.childKey])
+		delete(row, t.childKey)
+		parent := found[owner]
+		if parent == nil {
+			parent = map[string]any{t.key: owner} // a row whose owner is gone must show
+			found[owner] = parent
+		}
+		list, _ := parent[t.list].([]any)
+		parent[t.list] = append(list, row)
+		return nil
+	})
+	return found, err
 }
 
 // eachMap calls f on every row as a map that lacks what is NULL.

@@ -141,10 +141,12 @@ func (c *command) applyTurn(e event, back bool) error {
 	if !back {
 		from, to = before, after
 	}
+	marked := marksWithin(before, after)
 	for _, t := range logged {
 		for _, key := range slices.Sorted(maps.Keys(after[t.name])) {
 			_, changed := before[t.name][key]
 			switch {
+			case t.name == "marks" && marked.own[key]: // goes with its row
 			case t.name == "marks":
 				err = c.turnMark(after[t.name][key], back)
 			case changed:
@@ -154,7 +156,7 @@ func (c *command) applyTurn(e event, back bool) error {
 					err = c.mark(key, back)
 				}
 			default:
-				err = c.mark(key, back)
+				err = c.mark(key, back || marked.withdrawn[key])
 			}
 			if err != nil {
 				return err
@@ -164,12 +166,42 @@ func (c *command) applyTurn(e event, back bool) error {
 	return nil
 }
 
+// marksOn are marks of an event on rows that the same event added: the row goes and
+// comes back as it was marked then.
+type marksOn struct {
+	own       map[string]bool // by key of the mark
+	withdrawn map[string]bool // by key of the row
+}
+
+func marksWithin(before, after map[string]map[string]string) marksOn {
+	added := map[string]bool{}
+	for name, rows := range after {
+		for key := range rows {
+			if _, changed := before[name][key]; !changed {
+				added[key] = true
+			}
+		}
+	}
+	out := marksOn{map[string]bool{}, map[string]bool{}}
+	for key, row := range after["marks"] {
+		var m markRow
+		if json.Unmarshal([]byte(row), &m) == nil && added[m.Subject] {
+			out.own[key], out.withdrawn[m.Subject] = true, m.Withdrawn == 1
+		}
+	}
+	return out
+}
+
+// A markRow is a mark as the log writes it.
+type markRow struct {
+	ID        string `json:"id"`
+	Subject   string `json:"subject"`
+	Withdrawn int64  `json:"withdrawn"`
+}
+
 // turnMark answers a mark by its opposite, or by the same again.
 func (c *command) turnMark(row string, back bool) error {
-	var m struct {
-		Subject   string `json:"subject"`
-		Withdrawn int64  `json:"withdrawn"`
-	}
+	var m markRow
 	if err := json.Unmarshal([]byte(row), &m); err != nil {
 		return err
 	}
