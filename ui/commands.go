@@ -94,6 +94,7 @@ func (d *Desk) pageCommands() {
 	d.button(d.planChips, &command.Command{Name: "Keys", Help: "This list of keys", Keys: "?", Runes: "?",
 		Do: d.toggleKeys, On: func() bool { return d.page == keysPage }})
 	d.foldCommands()
+	d.set.Add(&command.Command{Name: "Cautions", Help: "Say the cautions of this page in full again", Keys: "!", Runes: "!", Do: d.openCautions})
 	roll := func(by float32) func() {
 		return func() {
 			most := fyne.Max(0, d.paper.MinSize().Height-d.paperRoll.Size().Height)
@@ -215,6 +216,10 @@ func (d *Desk) keyHint() []string {
 		return []string{"Enter records", "Esc leaves"}
 	case whatIfPage:
 		return []string{"Enter asks", "Esc leaves"}
+	case isolatePage:
+		return []string{"Enter records", "Up, down choose a line", "Esc leaves"}
+	case provingPage:
+		return []string{"Enter records", "Esc leaves"}
 	case guidePage:
 		return []string{"Enter goes on", "Esc leaves", "Up, down choose a line"}
 	case statePage, whoPage, undoPage, doubtPage:

@@ -84,6 +84,8 @@ const (
 	notePage
 	whatIfPage
 	guidePage
+	isolatePage
+	provingPage
 )
 
 // A Desk is the window's content and its state.
@@ -128,6 +130,8 @@ type Desk struct {
 	stopTick func() // nil = the timer does not run
 	overTime *timeline.Page
 	reaching *reaching.Page
+	isolate  isolating
+	cautions cautioning
 	happened string
 	also     string // was recorded and is still to be said when its finding is ready
 	variant  theme.Variant
@@ -298,7 +302,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case keysPage:
 		return sheet.Keys(d.set.Helped())
 	case entryPage:
-		return d.entryBlocks()
+		return d.withEntryCaution(d.entryBlocks())
 	case statePage:
 		return d.change.blocks(d)
 	case undoPage:
@@ -327,15 +331,19 @@ func (d *Desk) blocks() []sheet.Block {
 		return d.whatIf.draft.Blocks(d.deps.Case)
 	case guidePage:
 		return d.advising.guide.Blocks(d.world())
+	case isolatePage:
+		return d.isolatingBlocks()
+	case provingPage:
+		return d.provingBlocks()
 	}
-	return withAdvice(d.withMinutes(d.findingBlocks()))
+	return withAdvice(d.withMinutes(d.withFindingCautions(d.findingBlocks())))
 }
 
 // showAll draws everything again; refit shows the wholes.
 func (d *Desk) showAll(refit bool) {
 	d.planPane.Set(planSubject{d}, refit)
 	d.rulerPane.Set(rulerSubject{d}, refit)
-	d.showSheet(d.page != entryPage) // who enters stays where they are
+	d.showSheet(d.page != entryPage && d.page != isolatePage && d.page != provingPage) // who enters stays where they are
 	d.strip.Refresh()
 	d.foot.Refresh()
 	d.showChips()
@@ -350,6 +358,7 @@ func (d *Desk) showAll(refit bool) {
 
 // showSheet draws the sheet again, from its top if asked.
 func (d *Desk) showSheet(top bool) {
+	d.visited()
 	if d.minutes.page != d.page {
 		d.minutes = typedMinutes{}
 	}

@@ -37,7 +37,7 @@ func (d *Desk) pick(id string) {
 // pickOnSheet selects what a line of the sheet names, or opens a fold.
 func (d *Desk) pickOnSheet(id string) {
 	switch {
-	case d.pickFold(id), d.pickAdvice(id), d.pickProposal(id):
+	case d.pickFold(id), d.pickAdvice(id), d.pickProposal(id), d.pickCaution(id), d.pickProving(id):
 		return
 	case id == photosID:
 		d.openPhotos()

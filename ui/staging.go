@@ -31,6 +31,8 @@ func (d *Desk) openStage(i int) {
 		return
 	case stages.Locate:
 		d.showFinding()
+	case stages.Isolate:
+		d.openIsolating()
 	default:
 		d.page = stagePage
 		d.showSheet(true)
@@ -46,6 +48,8 @@ func (d *Desk) stageShown() int {
 		if d.form.Kind <= 1 {
 			return stages.Baseline
 		}
+	case isolatePage, provingPage:
+		return stages.Isolate
 	case stagePage:
 		return d.stage
 	}

@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"halfsplit/fault"
 	"halfsplit/ui/kit"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/states"
@@ -16,6 +17,9 @@ import (
 func (d *Desk) typed(r rune) bool {
 	if d.minutes.of != "" {
 		return d.minutesRune(r)
+	}
+	if r == '!' && d.page == entryPage {
+		return false // the cautions
 	}
 	switch d.page {
 	case entryPage:
@@ -34,6 +38,8 @@ func (d *Desk) typed(r rune) bool {
 		return d.whatIfRune(r)
 	case guidePage:
 		return d.guideRune(r)
+	case provingPage:
+		return d.provingRune(r)
 	case doubtPage:
 		return d.doubtRune(r)
 	case undoPage:
@@ -69,6 +75,10 @@ func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
 		return d.whatIfKey(k.Name)
 	case guidePage:
 		return d.guideKey(k.Name)
+	case isolatePage:
+		return d.isolatingKey(k.Name)
+	case provingPage:
+		return d.provingKey(k.Name)
 	case stageListPage:
 		switch k.Name {
 		case fyne.KeyDown, fyne.KeyUp:
@@ -88,7 +98,7 @@ func (d *Desk) TypedKey(k *fyne.KeyEvent) { d.paneKey(k) }
 // takesTab says that the page uses Tab itself.
 func (d *Desk) takesTab() bool {
 	switch d.page {
-	case entryPage, statePage, whoPage, kitPage, reasonPage, notePage, whatIfPage, guidePage:
+	case entryPage, statePage, whoPage, kitPage, reasonPage, notePage, whatIfPage, guidePage, isolatePage, provingPage:
 		return true
 	}
 	return false
@@ -149,6 +159,10 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 	case guidePage:
 		label, a := d.advising.guide.Primary(d.world())
 		return label, "Enter", func() { d.act(a) }
+	case isolatePage:
+		return "Record: " + fault.SafeName(d.isolate.on), "Enter", func() { d.openItem(d.isolate.on) }
+	case provingPage:
+		return "Record " + fault.SafeName(d.isolate.draft.Item), "Enter", d.keepItem
 	case findingPage:
 		if label, do, ok := d.proposedAction(); ok {
 			return label, "Enter", do

@@ -112,8 +112,8 @@ func ForReading(p *facts.Pack) Text {
 	if !known {
 		return Text{Short: unknown, Full: []string{unknown, never, meterFor(p, 0), leads}}
 	}
-	t := Text{Short: "Up to " + words.Volts(most) + " between points, expected",
-		Full: []string{"Up to " + words.Volts(most) + " between points of the string, expected, not measured.", meterFor(p, most), leads}}
+	t := Text{Short: "Up to " + words.Volts(most) + " between points, computed",
+		Full: []string{"Up to " + words.Volts(most) + " between points of the string, computed, not measured.", meterFor(p, most), leads}}
 	if most < classVolts {
 		t.Full = append(t.Full, burns)
 	}
@@ -148,7 +148,7 @@ func ForResistor(p *facts.Pack, id string) Text {
 	}
 	amps, watts := most/r.Ohms, most*most/r.Ohms
 	draws := id + " draws up to " + words.Digits(1000*amps, 2) + words.Thin + "mA and bears " + words.Digits(watts, 2) + words.Thin + "W"
-	full := []string{draws + " at " + words.Volts(most) + ", expected, not measured.", rating(r)}
+	full := []string{draws + " at " + words.Volts(most) + ", computed, not measured.", rating(r)}
 	if r.Watts > 0 && watts > r.Watts || r.MaxVolts > 0 && most > r.MaxVolts {
 		full = append(full, "That is more than it is rated for.")
 	}

@@ -38,7 +38,11 @@ func Column(p *facts.Pack, shown int, width, least float64, measure scene.Measur
 		}
 		mid := y + least/2
 		l.Text(ID(i), scene.At(pad, mid-8), scene.Start, scene.Middle, scene.Ink(ink), size, bold, s.Name)
-		l.Text(ID(i), scene.At(pad, mid+9), scene.Start, scene.Middle, scene.Ink(theme.Soft), theme.Small, false, standing)
+		small := float64(theme.Small)
+		for measure(standing, small, false) > width-pad-4 && small > 9 {
+			small -= 0.5
+		}
+		l.Text(ID(i), scene.At(pad, mid+9), scene.Start, scene.Middle, scene.Ink(theme.Soft), small, false, standing)
 		l.Target(ID(i), 0, scene.At(0, y), scene.At(width, y), scene.At(width, y+least), scene.At(0, y+least))
 		y += least
 	}
@@ -65,6 +69,7 @@ func Bar(p *facts.Pack, shown int, width, high float64, measure scene.Measurer) 
 			for measure(text, size, bold) > wide-6 && size > 10 {
 				size -= 0.5
 			}
+			text = scene.Shorten(text, wide-6, size, bold, measure)
 			l.Text(ID(i), scene.At(x+wide/2, y), scene.Middle, scene.Middle, scene.Ink(ink), size, bold, text)
 		}
 		line(high/2-9, theme.Text, ink, bold, s.Short)

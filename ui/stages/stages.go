@@ -13,6 +13,7 @@ import (
 	"halfsplit/fault"
 	"halfsplit/topology"
 	"halfsplit/ui/facts"
+	"halfsplit/ui/proving"
 	"halfsplit/ui/sheet"
 )
 
@@ -26,6 +27,7 @@ type Stage struct {
 
 // Numbers of the stages that do something.
 const (
+	Isolate  = 1
 	Draw     = 2
 	Baseline = 3
 	Locate   = 4
@@ -34,7 +36,7 @@ const (
 // All are the stages, in the trade's order.
 var All = []Stage{
 	{Name: "Intake", Short: "Intake", Records: []string{"The customer's words, as they were said.", "Date, odometer, weather of the past days, last work on coolant or air conditioning, crash or flood history.", "The codes and the isolation value that the vehicle shows itself, before anything is cleared."}},
-	{Name: "Isolate and prove", Short: "Isolate", Records: []string{"Pole to pole and each pole to chassis, with the prover before and after on these points.", "Who locked off, where the key is, and the maker's wait.", "The volts that stay inside: the modules cannot be switched off."}},
+	{Name: "Isolate and prove", Short: "Isolate", Works: true},
 	{Name: "Draw the pack", Short: "Draw", Records: []string{"Stacks, modules with their groups and which end is minus, links, boards, chassis pieces.", "Bench numbers, the maker's labels and the monitor's order, side by side.", "What covers and holds what."}},
 	{Name: "Baseline", Short: "Baseline", Works: true},
 	{Name: "Locate", Short: "Locate", Works: true},
@@ -49,6 +51,8 @@ var All = []Stage{
 // Standing is how far a stage is, in a few words.
 func Standing(p *facts.Pack, stage int) string {
 	switch stage {
+	case Isolate:
+		return proving.Standing(&p.Case)
 	case Draw:
 		if n := len(p.Problems); n > 0 {
 			return fmt.Sprintf("%d to look at", n)
