@@ -5,6 +5,7 @@
 //
 //	bench make KIND BOOK           a new casebook with the pack's case, read at the ends
 //	                               of the unbroken string; KIND is one, two or board
+//	bench bare BOOK                a new casebook with the pack's case and nothing read
 //	bench asks BOOK                what the finding asks for next: "read", "open …"
 //	                               or "unplug …" and the test resistor; or "stop"
 //	bench reads KIND BOOK RED RES  what the meter shows there in the present state; RES
@@ -36,6 +37,8 @@ func main() {
 	switch a[0] {
 	case "make":
 		err = begin(a[1], a[2])
+	case "bare":
+		err = bare(a[1])
 	case "asks":
 		err = asks(a[1])
 	case "reads":
@@ -138,6 +141,19 @@ func begin(kind, path string) error {
 		}
 		c.Readings = append(c.Readings, r)
 	}
+	return keep(c, path)
+}
+
+// bare is the case before anything was read.
+func bare(path string) error {
+	c, err := kit()
+	if err != nil {
+		return err
+	}
+	return keep(c, path)
+}
+
+func keep(c fault.Case, path string) error {
 	book, err := casebook.Create(path, casebook.Options{NoCopies: true})
 	if err != nil {
 		return err

@@ -8,6 +8,10 @@
 //	casebook FILE          everything
 //	casebook -count FILE   the number of readings
 //	casebook -known FILE   whether a finding of the case as it is was kept: yes or no
+//	casebook -run FILE     the point that a run of readings goes on at, by what is kept of
+//	                       it in the casebook; "none" where none was begun
+//	casebook -typed FILE   what was typed for each value of a list of group volts, by the
+//	                       log, oldest first
 //	casebook -lead W FILE  where the red lead of the reading in the making is, by the
 //	                       window's memory W; "none" where none is being entered
 package main
@@ -18,19 +22,32 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"halfsplit/fault"
 	"halfsplit/fault/casebook"
 	"halfsplit/fault/locate"
+	"halfsplit/ui/entry"
+	"halfsplit/ui/facts"
+	"halfsplit/ui/store"
 )
 
 func main() {
 	count := flag.Bool("count", false, "")
 	known := flag.Bool("known", false, "")
+	running := flag.Bool("run", false, "")
+	typed := flag.Bool("typed", false, "")
 	lead := flag.String("lead", "", "")
 	flag.Parse()
-	if err := show(flag.Arg(0), *count, *known, *lead); err != nil {
+	ask := show
+	switch {
+	case *running:
+		ask = run
+	case *typed:
+		ask = keystrokes
+	}
+	if err := ask(flag.Arg(0), *count, *known, *lead); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(2)
 	}
@@ -73,6 +90,9 @@ func show(path string, count, known bool, memory string) error {
 	for _, r := range c.Resistors {
 		fmt.Printf("resistor %s ohms=%g tol=%g watts=%g volts=%g\n", r.ID, r.Ohms, r.TolPct, r.Watts, r.MaxVolts)
 	}
+	for _, g := range c.GroupVolts {
+		fmt.Println("groups", g.State, g.Module, strings.Trim(fmt.Sprint(g.Volts), "[]"), g.Instrument)
+	}
 	for _, r := range c.Readings {
 		with := "-"
 		if r.Resistor != nil {
@@ -81,6 +101,49 @@ func show(path string, count, known bool, memory string) error {
 		fmt.Println("reading", r.State, r.Red, r.Black, with, r.Raw, r.Instrument)
 	}
 	return found(c)
+}
+
+// newest opens a casebook and its newest case.
+func newest(path string, do func(b *casebook.Book, id string) error) error {
+	b, err := casebook.Open(path, casebook.Options{ReadOnly: true})
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	all, err := b.Cases("")
+	if err != nil || len(all) == 0 {
+		return fmt.Errorf("%s: no case: %v", path, err)
+	}
+	return do(b, all[0].ID)
+}
+
+func run(path string, _, _ bool, _ string) error {
+	return newest(path, func(b *casebook.Book, id string) error {
+		s, err := store.NewBook(b, id)
+		if err != nil {
+			return err
+		}
+		r, why := entry.RestoreRun(facts.New(s.Case(), facts.Result{}), s.Draft(entry.RunName))
+		if r == nil {
+			fmt.Println("none", why)
+			return nil
+		}
+		pt, _ := r.Point()
+		fmt.Println(pt.Name())
+		return nil
+	})
+}
+
+func keystrokes(path string, _, _ bool, _ string) error {
+	return newest(path, func(b *casebook.Book, id string) error {
+		all, err := b.History(id, 0)
+		for _, e := range slices.Backward(all) {
+			if text, ok := strings.CutPrefix(e.Why, "typed "); ok {
+				fmt.Println(text)
+			}
+		}
+		return err
+	})
 }
 
 func lead(memory, id string) error {

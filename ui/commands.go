@@ -120,6 +120,8 @@ func (d *Desk) recordCommands() {
 	d.proposalCommands()
 	d.button(d.pageChips, &command.Command{Name: "State", Help: "Record a link as opened or closed, a board, a module, contactors or the monitor", Keys: "S", Runes: "s",
 		Do: d.openStates, On: func() bool { return d.page == statePage }})
+	d.button(d.pageChips, &command.Command{Name: "Run", Help: "A run of readings on the number pad: what, in which order, from where; or go on with the one that was left", Keys: "*", Runes: "*",
+		Do: d.openSeries, On: func() bool { return d.page == seriesPage || d.inRun() }})
 	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})
 	d.set.Add(&command.Command{Name: "Instruments", Help: "Add an instrument or a test resistor to this case", Keys: "I", Runes: "i", Do: d.openKit})
 	d.set.Add(&command.Command{Name: "Note", Help: "Note what you see at what is selected: wet, chafed, a mark, a smell", Keys: "J", Runes: "j", Do: d.openNote})
@@ -205,7 +207,14 @@ func (d *Desk) keyHint() []string {
 		return []string{"Esc cancels"}
 	}
 	switch d.page {
+	case seriesPage:
+		return []string{"Enter starts", "Esc leaves", "Up, down choose a line"}
+	case runEndPage:
+		return []string{"Enter goes there", "Esc goes back", "Up, down choose a line"}
 	case entryPage:
+		if d.inRun() {
+			return []string{"Enter saves, goes on", "/ skips", "* suspect", "+ again", "F2 edits", "Esc leaves"}
+		}
 		if d.timer.Running() {
 			return []string{"Enter saves", "F5 ends the timer", "Esc leaves"}
 		}

@@ -54,6 +54,7 @@ type Deps struct {
 	SaveWho   func(string)                                       // keeps the name; nil = until the window closes
 	Glide     func(tick func(share float32))                     // calls tick from 0 to 1 in a short time; nil = no motion
 	Tick      func(every time.Duration, do func()) (stop func()) // calls do on the window's thread; nil = by the machine's clock
+	Later     func(after time.Duration, do func()) (stop func()) // calls do on the window's thread after a time; nil = by the machine's clock
 	Panes     Panes                                              // how the window is divided
 	SavePanes func(Panes)                                        // keeps it; nil = until the window closes
 	Place     Place                                              // where a person was in this case
@@ -84,6 +85,8 @@ const (
 	notePage
 	whatIfPage
 	guidePage
+	seriesPage
+	runEndPage
 	isolatePage
 	provingPage
 )
@@ -127,6 +130,7 @@ type Desk struct {
 	whatIf   asking
 	advising advising
 	timer    advice.Timer
+	series   running
 	stopTick func() // nil = the timer does not run
 	overTime *timeline.Page
 	reaching *reaching.Page
@@ -184,8 +188,9 @@ func NewDesk(deps Deps) *Desk {
 	d.happened = "Opened: " + d.caseName() + "."
 	d.kept = d.deps.Place
 	d.comeBack(d.deps.Place)
+	d.restoreRun()
 	d.build()
-	if d.page == entryPage {
+	if d.page == entryPage || d.page == seriesPage {
 		d.toSheet()
 	}
 	d.Compute()
@@ -331,6 +336,10 @@ func (d *Desk) blocks() []sheet.Block {
 		return d.whatIf.draft.Blocks(d.deps.Case)
 	case guidePage:
 		return d.advising.guide.Blocks(d.world())
+	case seriesPage:
+		return d.series.setup.Blocks(d.pack, d.series.run)
+	case runEndPage:
+		return d.series.run.EndBlocks(d.series.line)
 	case isolatePage:
 		return d.isolatingBlocks()
 	case provingPage:

@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -24,7 +26,7 @@ func (d *Desk) enter() {
 	if d.form.Raw == "" || d.form.Selected() != d.selected {
 		d.form = entry.Begin(d.pack, d.selected, d.form)
 	}
-	d.form.At = entry.Field
+	d.form.At, d.series.on = entry.Field, false
 	d.page, d.taking = entryPage, d.taking && d.form.Raw != ""
 	d.follow()
 	d.showSheet(true)
@@ -60,18 +62,29 @@ func (d *Desk) setForm(f entry.Form) {
 // aim puts the form on another place, which was pressed on a drawing.
 func (d *Desk) aim(id string) {
 	d.toSheet()
+	if d.inRun() {
+		if i, ok := d.series.run.Find(d.pack, id); ok {
+			d.goTo(d.series.run.Go(i))
+		} else {
+			d.say("This run has nothing there.")
+		}
+		return
+	}
 	d.setForm(entry.Begin(d.pack, id, d.form))
 	d.say("Entering: " + d.form.Title() + ".")
 }
 
 // entryRune is a character while something is entered.
 func (d *Desk) entryRune(r rune) bool {
+	if d.inRun() && d.runRune(r) {
+		return true
+	}
 	switch r {
 	case '/':
 		d.skip(1)
 		return true
-	case '?', 'n', 'N', 'i', 'I':
-		return false // the list of keys, the name, the instruments
+	case '?', 'n', 'N', 'i', 'I', '*':
+		return false // the list of keys, the name, the instruments, a run of readings
 	case 'x', 'X':
 		d.acrossFirst()
 		return true
@@ -92,6 +105,9 @@ func (d *Desk) entryRune(r rune) bool {
 
 // entryKey is a key without a character while something is entered.
 func (d *Desk) entryKey(k fyne.KeyName) bool {
+	if d.inRun() && d.runKey(k) {
+		return true
+	}
 	f := d.form
 	switch k {
 	case fyne.KeyReturn, fyne.KeyEnter:
@@ -168,8 +184,14 @@ func (d *Desk) pickEntry(id string) {
 	case entry.GapID:
 		d.acrossFirst()
 		return
+	case entry.EndID:
+		d.openEnd()
+		return
 	}
 	if row, ok := entry.RowOf(id); ok {
+		if d.inRun() && d.pinned(row) {
+			return
+		}
 		f := d.form
 		f.At = row
 		d.setForm(f.Change(d.pack, row, 1))
@@ -177,6 +199,9 @@ func (d *Desk) pickEntry(id string) {
 }
 
 func (d *Desk) padKey(key string) {
+	if d.inRun() && d.runPadKey(key) {
+		return
+	}
 	switch key {
 	case "Back":
 		defer d.holdPad()()
@@ -250,6 +275,10 @@ func (d *Desk) leaveEntry() {
 
 // saveReading records what was typed and goes on to the next place.
 func (d *Desk) saveReading() {
+	if d.inRun() {
+		d.saveInRun(false)
+		return
+	}
 	f := d.form
 	if f.Raw != "" && d.paperRoll.Offset.Y > 0 {
 		defer d.holdPad()()
@@ -302,9 +331,9 @@ func (d *Desk) record(r fault.Reading) (name string, err error) {
 	switch {
 	case f.Corrects != "":
 		r, err = d.store.SupersedeReading(f.Corrects, r, f.Why)
-	case f.Kind == entry.GroupVolts:
-		err = d.store.EnterGroupVolts(f.Module, r.State, r.Instrument, f.Group, r.Value)
-		return d.store.Steps().Undo, err
+	case f.ToList():
+		err = d.store.TypeGroupVolts(f.Module, r.State, r.Instrument, f.Group, r.Value, f.Typed(d.pack))
+		return fmt.Sprintf("%s group %d %s V", f.Module, f.Group, strconv.FormatFloat(r.Value, 'f', -1, 64)), err
 	default:
 		r, err = d.store.AddReading(r)
 	}

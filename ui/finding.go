@@ -57,6 +57,9 @@ func (d *Desk) Cancel() {
 func (d *Desk) Close() {
 	d.dropWhatIf()
 	d.stopTimer("")
+	if d.series.stop != nil {
+		d.series.stop()
+	}
 	d.reaching.Close()
 	if d.cancel != nil {
 		d.cancel()

@@ -19,6 +19,10 @@ func (d *Desk) pick(id string) {
 	if strings.HasPrefix(id, "stack:") {
 		id = ""
 	}
+	if d.page == seriesPage {
+		d.pickForSeries(id)
+		return
+	}
 	if d.page == entryPage && id != "" {
 		d.aim(id)
 		return
@@ -38,6 +42,15 @@ func (d *Desk) pick(id string) {
 func (d *Desk) pickOnSheet(id string) {
 	switch {
 	case d.pickFold(id), d.pickAdvice(id), d.pickProposal(id), d.pickCaution(id), d.pickProving(id):
+		return
+	case id == openSeriesID:
+		d.openSeries()
+		return
+	case d.page == seriesPage:
+		d.pickSeries(id)
+		return
+	case d.page == runEndPage:
+		d.pickEnd(id)
 		return
 	case id == photosID:
 		d.openPhotos()

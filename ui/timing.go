@@ -108,6 +108,9 @@ func (d *Desk) tock() {
 
 // entryBlocks are the page of a reading with the timer and the helps of this place.
 func (d *Desk) entryBlocks() []sheet.Block {
+	if d.inRun() {
+		return d.runBlocks()
+	}
 	form := d.form.Blocks(d.pack, d.deps.Who)
 	now, typing := d.clock(), d.form.Raw != ""
 	var out []sheet.Block

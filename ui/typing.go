@@ -42,6 +42,10 @@ func (d *Desk) typed(r rune) bool {
 		return d.provingRune(r)
 	case doubtPage:
 		return d.doubtRune(r)
+	case seriesPage:
+		return d.seriesRune(r)
+	case runEndPage:
+		return d.endRune(r)
 	case undoPage:
 		if r == '1' || r == '2' {
 			d.answerUndo(map[rune]string{'1': mistakeID, '2': byHandID}[r])
@@ -75,6 +79,10 @@ func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
 		return d.whatIfKey(k.Name)
 	case guidePage:
 		return d.guideKey(k.Name)
+	case seriesPage:
+		return d.seriesKey(k.Name)
+	case runEndPage:
+		return d.endKey(k.Name)
 	case isolatePage:
 		return d.isolatingKey(k.Name)
 	case provingPage:
@@ -98,7 +106,7 @@ func (d *Desk) TypedKey(k *fyne.KeyEvent) { d.paneKey(k) }
 // takesTab says that the page uses Tab itself.
 func (d *Desk) takesTab() bool {
 	switch d.page {
-	case entryPage, statePage, whoPage, kitPage, reasonPage, notePage, whatIfPage, guidePage, isolatePage, provingPage:
+	case entryPage, statePage, whoPage, kitPage, reasonPage, notePage, whatIfPage, guidePage, isolatePage, provingPage, seriesPage, runEndPage:
 		return true
 	}
 	return false
@@ -117,7 +125,7 @@ func (d *Desk) selectionBlocks() []sheet.Block {
 		do = append(do, sheet.Block{Kind: sheet.Action, ID: noteHereID, Text: "Note what you see here …", Value: "Wet, chafed, a mark, a smell: key J."})
 	}
 	if len(b) > 0 {
-		do = append(do, overTimeAction(), photosAction())
+		do = append(do, seriesAction(), overTimeAction(), photosAction())
 	}
 	if len(do) > 0 && len(b) > 0 {
 		b = append(b[:1:1], append(do, b[1:]...)...)
@@ -132,7 +140,14 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 		return d.minutes.label(&d.deps.Case), "Enter", d.keepMinutes
 	}
 	switch d.page {
+	case seriesPage:
+		return d.seriesPrimary()
+	case runEndPage:
+		return d.endPrimary()
 	case entryPage:
+		if d.inRun() {
+			return "Save and go on", "Enter", d.saveReading
+		}
 		return "Save this reading", "Enter", d.saveReading
 	case statePage:
 		if d.change.asked {

@@ -58,6 +58,7 @@ func (d *Desk) turned(said, name string, err error) {
 		return
 	}
 	d.afterCommand()
+	d.runUndone()
 	if d.photos.Content().Visible() {
 		d.photos.Say(said + name + ".")
 	}

@@ -31,6 +31,7 @@ type Timed struct {
 type Timer struct {
 	Start time.Time // zero = not running
 	For   string    // the circuit that the leads touched
+	Until float64   // s after touching, the one value that is asked for; 0 = one after another
 	Taken []Timed
 	begun float64 // seconds after touching at which typing began; 0 = not begun
 }
@@ -112,6 +113,9 @@ func (t Timer) Settled() bool {
 // is still waiting for its value.
 func (t Timer) Next(now time.Time) (mark, in float64, due bool) {
 	s := t.After(now)
+	if t.Until > 0 {
+		return t.Until, math.Max(0, t.Until-s), s >= t.Until
+	}
 	for _, m := range marks {
 		if m <= t.last() {
 			continue

@@ -28,11 +28,12 @@ const (
 	Insulation               // an insulation tester from a place to chassis
 	Across                   // between the two ends of a link
 	Between                  // between two other places
+	JointOhms                // the resistance of a link's joint
 	kinds
 )
 
 // KindNames are the kinds in words.
-var KindNames = [kinds]string{"Module volts", "Group volts", "To chassis", "To chassis, with resistor", "Insulation", "Across a link", "Between two places"}
+var KindNames = [kinds]string{"Module volts", "Group volts", "To chassis", "To chassis, with resistor", "Insulation", "Across a link", "Between two places", "Joint of a link"}
 
 // testVolts are the forced volts that can be chosen, red above black.
 var testVolts = []float64{500, -500, 250, -250, 100, -100, 50, -50, 1000, -1000}
@@ -46,19 +47,24 @@ type Form struct {
 	Kind       Kind
 	Module     string // of ModuleVolts and GroupVolts
 	Group      int    // of GroupVolts, from 1
-	Link       string // of Across
+	Link       string // of Across and JointOhms
 	Red, Black string
 	Instrument string
 	Range      float64 // locked; 0 = the meter chooses
 	Resistor   string  // of WithResistor
 	Force      float64 // V, of Insulation
 	Millivolts bool    // a bare number is millivolts
+	Prefix     string  // of the unit that a bare number of ohms has: "", "u", "m", "k", "M", "G"
+	AfterS     float64 // s after touching, of a value that belongs to a time; 0 = any
 	Comma      bool    // this person writes a decimal comma
 	Raw        string
 	At         Row    // where the keyboard is
 	Last       string // what was saved last, in words
 	Corrects   string // id of the reading that this one replaces
 	Why        string
+	Anew       bool     // of GroupVolts: the group has a value, and this one replaces it
+	Again      bool     // a second reading of a place that was read
+	Suspect    bool     // whoever types it does not trust it
 	Failed     string   // why the last try to save did not work
 	For        Proposal // the proposed reading that it was opened for; the zero Proposal = none
 }
@@ -134,7 +140,9 @@ func (f Form) correct(p *facts.Pack, r fault.Reading) Form {
 	f.Red, f.Black, f.Instrument, f.Range = r.Red, r.Black, r.Instrument, r.Range
 	f.Kind = ToChassis
 	f.Module = moduleOf(p, r.Red)
-	switch {
+	switch link, across := linkBetween(p, r.Red, r.Black); {
+	case r.Quantity == fault.Joint && across:
+		f.Kind, f.Link = JointOhms, link
 	case r.Quantity == fault.Insulation:
 		f.Kind, f.Force = Insulation, r.TestVolts
 	case r.Resistor != nil:
@@ -187,7 +195,7 @@ func (f Form) Selected() string {
 	switch f.Kind {
 	case ModuleVolts, GroupVolts:
 		return "module:" + f.Module
-	case Across:
+	case Across, JointOhms:
 		return "link:" + f.Link
 	}
 	return "node:" + f.Red

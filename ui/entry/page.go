@@ -3,6 +3,7 @@ package entry
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"halfsplit/ui/facts"
 	"halfsplit/ui/sheet"
@@ -70,6 +71,8 @@ func (f Form) Title() string {
 		t = fmt.Sprintf("Group volts, %s group %d", f.Module, f.Group)
 	case Across:
 		t = "Across " + f.Link
+	case JointOhms:
+		t = "Joint resistance, " + f.Link
 	case Insulation:
 		t = "Insulation, " + f.Red + " to " + f.Black
 	case WithResistor:
@@ -90,6 +93,8 @@ func (f Form) leads(p *facts.Pack) sheet.Block {
 	switch f.Kind {
 	case Insulation:
 		b.Text = "MΩ"
+	case JointOhms:
+		b.Text = "Ω"
 	case WithResistor:
 		b.Value = sheet.ResistorWords(p, f.Resistor)
 		if at, apart := f.fitted(p); apart {
@@ -102,14 +107,7 @@ func (f Form) leads(p *facts.Pack) sheet.Block {
 
 // field is what was typed, what it means, and what stands out about it.
 func (f Form) field(p *facts.Pack) []sheet.Block {
-	unit := "V"
-	if f.Millivolts && f.runs() {
-		unit = "mV"
-	}
-	if f.Kind == Insulation {
-		unit = "Ω"
-	}
-	out := []sheet.Block{{Kind: sheet.Input, ID: ids[Field], Text: "Read on the meter", Value: f.Raw, Unit: unit, On: f.At == Field}}
+	out := []sheet.Block{{Kind: sheet.Input, ID: ids[Field], Text: "Read on the meter", Value: f.Raw, Unit: f.unit(), On: f.At == Field}}
 	switch e, err := f.Parse(p); {
 	case f.Raw == "":
 		out = append(out, sheet.Block{Kind: sheet.Big, Value: "…"})
@@ -126,6 +124,17 @@ func (f Form) field(p *facts.Pack) []sheet.Block {
 		out = append(out, sheet.Block{Kind: sheet.Caution, Text: "Not saved: " + sentence(f.Failed)})
 	}
 	return out
+}
+
+// unit is what a bare number has.
+func (f Form) unit() string {
+	switch {
+	case f.inOhms():
+		return strings.Replace(f.Prefix, "u", "µ", 1) + "Ω"
+	case f.Millivolts && f.runs():
+		return "mV"
+	}
+	return "V"
 }
 
 // compared sets what is typed beside what was expected of it; before it is typed
@@ -153,6 +162,9 @@ func sentence(s string) string {
 }
 
 func (f Form) pad() [][]string {
+	if f.Kind == JointOhms {
+		return [][]string{{"7", "8", "9", "µ", "Back"}, {"4", "5", "6", ".", "m"}, {"1", "2", "3", "0", ">"}}
+	}
 	if f.Kind == Insulation {
 		return [][]string{{"7", "8", "9", "0", "k", ">"}, {"4", "5", "6", ".", "M", "<"}, {"1", "2", "3", "OL", "G", "Back"}}
 	}
@@ -184,7 +196,10 @@ func (f Form) tiles(p *facts.Pack) sheet.Block {
 		}
 		t = append(t, sheet.Tile{ID: ids[Fitted], Name: where, Value: orNone(f.Resistor, "none in this case"), On: on(Fitted), Fixed: len(p.Case.Resistors) < 2})
 	case Insulation:
-		t = append(t, sheet.Tile{ID: ids[Forced], Name: "Test volts, red above black", Value: fmt.Sprintf("%+g%sV", f.Force, words.Thin), On: on(Forced)})
+		t = append(t, sheet.Tile{ID: ids[Forced], Name: "Test volts, red above black", Value: fmt.Sprintf("%+g%sV", f.Force, words.Thin), On: on(Forced)},
+			sheet.Tile{ID: ids[Unit], Name: "A bare number is", Value: f.unit(), On: on(Unit)})
+	case JointOhms:
+		t = append(t, sheet.Tile{ID: ids[Unit], Name: "A bare number is", Value: f.unit(), On: on(Unit)})
 	default:
 		t = append(t, sheet.Tile{Name: "Test resistor", Value: "none", Fixed: true})
 		if f.runs() {
@@ -195,8 +210,8 @@ func (f Form) tiles(p *facts.Pack) sheet.Block {
 			t = append(t, sheet.Tile{ID: ids[Unit], Name: "A bare number is", Value: bare, On: on(Unit)})
 		}
 	}
-	if f.Corrects != "" {
-		t = append(t, sheet.Tile{ID: ids[Reason], Name: "Why it replaces " + f.Corrects, Value: f.Why, On: on(Reason)})
+	if f.corrects() {
+		t = append(t, sheet.Tile{ID: ids[Reason], Name: "Why it replaces " + orNone(f.Corrects, "the value before"), Value: f.Why, On: on(Reason)})
 	}
 	return sheet.Block{Kind: sheet.Tiles, Tiles: t}
 }

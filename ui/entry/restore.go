@@ -19,7 +19,7 @@ func (f Form) Restore(p *facts.Pack) (g Form, ok bool) {
 			return Form{}, false
 		}
 	}
-	if _, ok := p.Net.Link(f.Link); !ok && f.Kind == Across {
+	if _, ok := p.Net.Link(f.Link); !ok && (f.Kind == Across || f.Kind == JointOhms) {
 		return Form{}, false
 	}
 	if _, ok := p.Case.Reading(f.Corrects); !ok && f.Corrects != "" {

@@ -34,11 +34,13 @@ func (f Form) Rows() []Row {
 	case WithResistor:
 		rows = append(rows, Fitted)
 	case Insulation:
-		rows = append(rows, Forced)
+		rows = append(rows, Forced, Unit)
+	case JointOhms:
+		rows = append(rows, Unit)
 	case ModuleVolts, GroupVolts:
 		rows = append(rows, Unit)
 	}
-	if f.Corrects != "" {
+	if f.corrects() {
 		rows = append(rows, Reason)
 	}
 	return append(rows, Field)
@@ -71,12 +73,27 @@ func (f Form) Change(p *facts.Pack, row Row, by int) Form {
 	case Forced:
 		f.Force = next(testVolts, f.Force, by)
 	case Unit:
-		f.Millivolts = !f.Millivolts
+		if f.inOhms() {
+			f.Prefix = next(Prefixes(f.Kind), f.Prefix, by)
+		} else {
+			f.Millivolts = !f.Millivolts
+		}
 	case Reason:
 		f.Why = next(whys, f.Why, by)
 	}
 	return f
 }
+
+// Prefixes are those of the unit that a bare number of ohms can have.
+func Prefixes(k Kind) []string {
+	if k == JointOhms {
+		return []string{"", "m", "u"}
+	}
+	return []string{"", "k", "M", "G"}
+}
+
+// corrects says that the value replaces one that was recorded before.
+func (f Form) corrects() bool { return f.Corrects != "" || f.Anew }
 
 // next is the option so many places on, round the end.
 func next[T comparable](options []T, now T, by int) T {
@@ -93,7 +110,7 @@ func next[T comparable](options []T, now T, by int) T {
 func (f Form) changeKind(p *facts.Pack, by int) Form {
 	options := []Kind{ModuleVolts, GroupVolts, ToChassis, WithResistor, Insulation}
 	if f.Link != "" {
-		options = append(options, Across)
+		options = append(options, Across, JointOhms)
 	}
 	if f.Module == "" { // a terminal that belongs to no module
 		options = slices.DeleteFunc(options, func(k Kind) bool { return k == ModuleVolts || k == GroupVolts })
@@ -103,12 +120,12 @@ func (f Form) changeKind(p *facts.Pack, by int) Form {
 	if was == Between {
 		f.Black = "chassis"
 	}
-	if f.Kind == Across {
+	if f.Kind == Across || f.Kind == JointOhms {
 		l, _ := p.Net.Link(f.Link)
 		f.Red, f.Black = p.Net.Layout.Links[l].To, p.Net.Layout.Links[l].From
 		return f
 	}
-	if (was == Insulation) != (f.Kind == Insulation) { // another instrument belongs to it
+	if was == Insulation != (f.Kind == Insulation) || was == JointOhms != (f.Kind == JointOhms) { // another instrument belongs to it
 		f.Instrument, f.Range = "", 0
 		if all := f.instruments(p); len(all) > 0 {
 			f.Instrument = all[0]
@@ -143,7 +160,7 @@ func (f Form) changeRed(p *facts.Pack, by int) Form {
 	switch f.Kind {
 	case ModuleVolts:
 		return f.at(p, next(Order(p), f.Module, by))
-	case GroupVolts, Across:
+	case GroupVolts, Across, JointOhms:
 		g, _ := f.step(p, by)
 		return g
 	}
@@ -172,7 +189,7 @@ func places(p *facts.Pack) []string {
 
 // blacks are where the black lead can be.
 func (f Form) blacks(p *facts.Pack) []string {
-	if f.Kind == ModuleVolts || f.Kind == GroupVolts || f.Kind == Across || f.Kind == Between {
+	if f.Kind == ModuleVolts || f.Kind == GroupVolts || f.Kind == Across || f.Kind == Between || f.Kind == JointOhms {
 		return []string{f.Black}
 	}
 	out := []string{"chassis"}
@@ -188,12 +205,13 @@ func (f Form) instruments(p *facts.Pack) []string {
 	var fit, all []string
 	for _, in := range p.Case.Instruments {
 		all = append(all, in.ID)
-		tester := strings.Contains(strings.ToLower(in.Kind), "insulation")
-		if tester == (f.Kind == Insulation) {
+		kind := strings.ToLower(in.Kind)
+		switch tester, ohms := strings.Contains(kind, "insulation"), strings.Contains(kind, "ohm") || strings.Contains(kind, "resistance"); {
+		case f.Kind == Insulation && tester, f.Kind == JointOhms && ohms && !tester, !f.inOhms() && !tester && !ohms:
 			fit = append(fit, in.ID)
 		}
 	}
-	if len(fit) == 0 && f.Kind != Insulation {
+	if len(fit) == 0 && !f.inOhms() {
 		fit = all
 	}
 	return append(fit, "")
@@ -202,7 +220,7 @@ func (f Form) instruments(p *facts.Pack) []string {
 // ranges are those of the instrument; 0 = it chooses.
 func (f Form) ranges(p *facts.Pack) []float64 {
 	out := []float64{0}
-	if in, ok := p.Case.Instrument(f.Instrument); ok && f.Kind != Insulation {
+	if in, ok := p.Case.Instrument(f.Instrument); ok && !f.inOhms() {
 		for _, r := range in.Ranges {
 			out = append(out, r.Max)
 		}
@@ -287,7 +305,7 @@ func sectionEnds(p *facts.Pack) []string {
 // Saved is the form after its reading was saved: on the next place, its field
 // empty.
 func (f Form) Saved(p *facts.Pack, words string) Form {
-	f.Last, f.Corrects, f.Why = words, "", ""
+	f.Last, f.Corrects, f.Why, f.Anew, f.Again, f.Suspect = words, "", "", false, false, false
 	if f.Kind == Across && f.Link == f.For.Gap && f.For.State == p.Case.Now { // on to what the gap was opened for
 		return f.ToProposed(p)
 	}

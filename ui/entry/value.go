@@ -12,10 +12,22 @@ import (
 
 // Quantity is what is measured.
 func (f Form) Quantity() string {
-	if f.Kind == Insulation {
+	switch f.Kind {
+	case Insulation:
 		return fault.Insulation
+	case JointOhms:
+		return fault.Joint
 	}
 	return fault.Volts
+}
+
+// inOhms says that the value is a resistance.
+func (f Form) inOhms() bool { return f.Kind == Insulation || f.Kind == JointOhms }
+
+// ownUnit says that a bare number was typed which has the run's unit, not the
+// field's.
+func (f Form) ownUnit() bool {
+	return bare(f.Raw) && (f.Millivolts && f.runs() || f.Prefix != "" && f.inOhms())
 }
 
 // Parse reads the keystrokes.
@@ -27,7 +39,12 @@ func (f Form) Parse(p *facts.Pack) (fault.Entry, error) {
 			o.Limit = f.Range
 		}
 	}
-	e, err := fault.ParseEntry(f.Raw, o)
+	raw := f.Raw
+	if f.inOhms() && f.ownUnit() && strings.Trim(raw, "<>=-+., ") != "" {
+		raw += f.Prefix
+	}
+	e, err := fault.ParseEntry(raw, o)
+	e.Raw = f.Raw
 	if err != nil && o.Limit > 0 && !o.DecimalComma {
 		// A comma that may group thousands is a decimal mark where the instrument
 		// shows no thousands.
@@ -52,6 +69,10 @@ func widest(in fault.Instrument) float64 {
 // agreed on.
 func (f Form) runs() bool { return f.Kind == ModuleVolts || f.Kind == GroupVolts }
 
+// SuspectNote stands in the note of a reading whose value was not trusted when it was
+// typed.
+const SuspectNote = "suspect: marked so when it was entered"
+
 // Reading is the reading that would be saved, without its time.
 func (f Form) Reading(p *facts.Pack) (fault.Reading, error) {
 	e, err := f.Parse(p)
@@ -71,6 +92,13 @@ func (f Form) Reading(p *facts.Pack) (fault.Reading, error) {
 	if old, ok := p.Case.Reading(f.Corrects); ok {
 		r.State = old.State
 	}
+	if f.AfterS > 0 {
+		s := f.AfterS
+		r.AfterTouchS = &s
+	}
+	if f.Suspect {
+		r.Note = SuspectNote
+	}
 	switch f.Kind {
 	case WithResistor:
 		if f.Resistor == "" {
@@ -80,6 +108,8 @@ func (f Form) Reading(p *facts.Pack) (fault.Reading, error) {
 		r.Resistor = &at
 	case Insulation:
 		r.TestVolts, r.Range = f.Force, 0
+	case JointOhms:
+		r.Range = 0
 	case GroupVolts:
 		if e.Relation != fault.Equal {
 			return r, errors.New("a group's volts are a number: a bound cannot be kept in the list")
@@ -96,7 +126,7 @@ func (f Form) Doubt(p *facts.Pack) string {
 		return ""
 	}
 	in, known := p.Case.Instrument(f.Instrument)
-	if known && f.Range > 0 && math.Abs(r.Value) > f.Range && f.Kind != Insulation {
+	if known && f.Range > 0 && math.Abs(r.Value) > f.Range && !f.inOhms() {
 		return fmt.Sprintf("More than the %g V range that is locked on %s shows.", f.Range, in.ID)
 	}
 	if f.Kind == GroupVolts {
@@ -116,7 +146,7 @@ func (f Form) Doubt(p *facts.Pack) string {
 			return d
 		}
 	}
-	if most := widest(in); known && most > 0 && math.Abs(r.Value) > most && f.Kind != Insulation {
+	if most := widest(in); known && most > 0 && math.Abs(r.Value) > most && !f.inOhms() {
 		return fmt.Sprintf("More than %s can show: its widest range is %g V.", in.ID, most)
 	}
 	return copied(p, r)
@@ -137,10 +167,29 @@ func copied(p *facts.Pack, r fault.Reading) string {
 
 // Echo is the value in words, large; with what its unit was taken from.
 func (f Form) Echo(e fault.Entry) string {
-	if f.Millivolts && f.runs() && bare(f.Raw) {
-		return e.Echo + " (read as mV)"
+	value, how := f.EchoParts(e)
+	if how == "(bound)" { // the words say so
+		return e.Echo
 	}
-	return e.Echo
+	return strings.TrimSpace(value + " " + how)
+}
+
+// EchoParts are the value in words and, apart, how it was understood where that is
+// more than the plain field: "3.622 V", "(read as mV)"; "> 2 GΩ", "(bound)".
+func (f Form) EchoParts(e fault.Entry) (value, how string) {
+	value = e.Echo
+	switch {
+	case f.ownUnit() && f.inOhms():
+		how = "(read as " + strings.Replace(f.Prefix, "u", "µ", 1) + "Ω)"
+	case f.ownUnit():
+		how = "(read as mV)"
+	}
+	for words, sign := range map[string]string{"more than ": "> ", "less than ": "< "} {
+		if rest, ok := strings.CutPrefix(value, words); ok {
+			value, how = sign+rest, strings.TrimSpace(how+" (bound)")
+		}
+	}
+	return value, how
 }
 
 func bare(raw string) bool {

@@ -29,6 +29,8 @@ const (
 	Action                  // a line of touch height that can be pressed
 	Step                    // one of the steps in their order: Value is its number, Unit its symbol
 	LeadPicture             // a proposed reading, drawn
+	Route                   // where a run stands: Text is the point, Value the one that comes next
+	Echo                    // a value across the bench: Text says which, Unit how it was understood
 )
 
 // A Block is one piece of the page.
@@ -47,6 +49,7 @@ type Block struct {
 	Lead  *Lead      // of a LeadPicture
 
 	Ends     [2]string // of Leads: where the test resistor goes, where that is not across the leads
+	Hatched  bool      // of an Input: what is typed in it stands out
 	Computed bool      // of a Row: its value is worked out, not measured
 }
 

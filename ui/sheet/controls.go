@@ -29,6 +29,9 @@ func (s *setter) input(b Block) {
 	line, width := ring(b.On)
 	top := s.y
 	s.l.Rect(b.ID, scene.At(margin, top), scene.At(s.width-margin, top+high), scene.Ink(theme.Paper), line, width, 6)
+	if b.Hatched {
+		s.hatch(margin+1, top+1, s.width-margin-1, top+high-1)
+	}
 	size := math.Max(24, s.size.Number-4)
 	for s.measure(b.Value, size, false) > s.room()-70 && size > theme.Small {
 		size -= 2

@@ -42,6 +42,13 @@ func Text(blocks []Block) string {
 			for _, l := range k.Lead.lines() {
 				line(l)
 			}
+		case Route:
+			line(k.Text)
+			if k.Value != "" {
+				line("next " + k.Value)
+			}
+		case Echo:
+			line(k.Text + ": " + strings.TrimSpace(k.Value+" "+k.Unit))
 		case Pad:
 		case Worked:
 			line(k.Text)

@@ -133,6 +133,10 @@ func (s *setter) block(b Block) {
 		s.step(b)
 	case LeadPicture:
 		s.lead(b.Lead)
+	case Route:
+		s.route(b)
+	case Echo:
+		s.echo(b)
 	}
 	s.last = b.Kind
 	if b.ID != "" {

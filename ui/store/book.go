@@ -19,6 +19,8 @@ type Book struct {
 	who  string
 	now  fault.Case
 	rev  int64
+
+	steps *Steps // as last asked for; nil = something was recorded since
 }
 
 // NewBook opens a case of a casebook by its id there. The casebook stays its
@@ -30,6 +32,7 @@ func NewBook(b *casebook.Book, id string) (*Book, error) {
 
 // read takes the case as the casebook has it now.
 func (s *Book) read() error {
+	s.steps = nil
 	c, info, err := s.book.Case(s.id)
 	if err == nil {
 		s.now, s.rev = c, info.Revision
@@ -77,7 +80,12 @@ func (s *Book) SupersedeReading(old string, r fault.Reading, why string) (fault.
 
 // EnterGroupVolts records one group.
 func (s *Book) EnterGroupVolts(module, state, instrument string, group int, volts float64) error {
-	return s.after(s.book.EnterGroupVolts(s.id, module, state, instrument, group, volts, s.by("")))
+	return s.TypeGroupVolts(module, state, instrument, group, volts, "")
+}
+
+// TypeGroupVolts records one group with what was typed.
+func (s *Book) TypeGroupVolts(module, state, instrument string, group int, volts float64, typed string) error {
+	return s.after(s.book.EnterGroupVolts(s.id, module, state, instrument, group, volts, s.by(typed)))
 }
 
 // RecordState adds a state and makes it the present one. The casebook gives no
@@ -166,12 +174,17 @@ func (s *Book) Redo() (string, error) {
 	return name, s.after(err)
 }
 
-// Steps are what can be undone and redone.
+// Steps are what can be undone and redone. The window asks with every key; the file
+// is asked when something was recorded.
 func (s *Book) Steps() Steps {
+	if s.steps != nil {
+		return *s.steps
+	}
 	var st Steps
 	// A name that cannot be read is no step that can be offered.
 	st.Undo, _ = s.book.UndoName(s.id)
 	st.Redo, _ = s.book.RedoName(s.id)
 	st.UndoState = strings.HasPrefix(st.Undo, "record ") || strings.HasPrefix(st.Undo, "present state")
+	s.steps = &st
 	return st
 }

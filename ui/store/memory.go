@@ -24,6 +24,7 @@ type Memory struct {
 
 	photos []photo
 	given  int // photos ever added
+	drafts map[string]string
 }
 
 // A photo with its bytes.
@@ -169,6 +170,11 @@ func (m *Memory) EnterGroupVolts(module, state, instrument string, group int, vo
 	c.GroupVolts[at].Volts = list
 	m.do(groupName(module, group, volts), false, c)
 	return nil
+}
+
+// TypeGroupVolts puts one group into the list; memory keeps no log of keystrokes.
+func (m *Memory) TypeGroupVolts(module, state, instrument string, group int, volts float64, _ string) error {
+	return m.EnterGroupVolts(module, state, instrument, group, volts)
 }
 
 // RecordState adds a state and makes it the present one.

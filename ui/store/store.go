@@ -30,6 +30,9 @@ type Store interface {
 	// EnterGroupVolts records the volts of one group, counted from 1 at the
 	// module's negative end.
 	EnterGroupVolts(module, state, instrument string, group int, volts float64) error
+	// TypeGroupVolts is EnterGroupVolts with what the log says of it: the
+	// keystrokes, and why it replaces what the group had.
+	TypeGroupVolts(module, state, instrument string, group int, volts float64, typed string) error
 	// RecordState adds a state and makes it the present one. An id that is
 	// taken gets a number.
 	RecordState(s fault.State) (fault.State, error)
@@ -59,6 +62,12 @@ type Store interface {
 	Photos() ([]Photo, error)
 	// PhotoData is a photo's bytes, as they were added.
 	PhotoData(id string) ([]byte, error)
+
+	// Draft is what was kept beside the case under a name, "" for nothing: work in
+	// hand, such as a run of readings, that is no evidence.
+	Draft(name string) string
+	// KeepDraft keeps it in place of what was there.
+	KeepDraft(name, text string) error
 
 	Undo() (name string, err error)
 	Redo() (name string, err error)

@@ -1,0 +1,292 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/fault"
+	"halfsplit/ui/entry"
+	"halfsplit/ui/hands"
+	"halfsplit/ui/sample"
+	"halfsplit/ui/sheet"
+)
+
+// inBook records into a casebook and puts off what comes later until the test runs
+// it.
+func inBook(t *testing.T, later *[]func()) func(*Deps) {
+	return func(d *Deps) {
+		clocked(d)
+		d.Store = hands.Book(t, sample.Case())
+		d.Later = func(_ time.Duration, do func()) func() {
+			*later = append(*later, do)
+			at := len(*later) - 1
+			return func() { (*later)[at] = func() {} }
+		}
+	}
+}
+
+// A run of group volts by the keys of the number pad alone, with a skip, a mark, a
+// second reading, a correction and a way back; then its end.
+func TestSeries_GroupVoltsByTheNumberPadAlone(t *testing.T) {
+	var later []func()
+	r := newRig(t, inBook(t, &later))
+	r.runJobs()
+	before, events := recorded(r), len(r.store.Case().GroupVolts)
+	r.typed("*")
+	r.key(fyne.KeyRight, fyne.KeyReturn) // group volts, along the string
+	if !strings.HasPrefix(r.onSheet(), "M01 group 1\nnext M01 group 2") {
+		t.Fatalf("the panel says\n%s", r.onSheet())
+	}
+	if r.marks != [2]string{"M01.1", "M01-"} {
+		t.Errorf("the drawings mark %q", r.marks)
+	}
+	r.typed("3622")
+	if !strings.Contains(r.onSheet(), "Not saved yet: 3622 V") || !strings.Contains(r.onSheet(), "1000 times") {
+		t.Errorf("no doubt:\n%s", r.onSheet())
+	}
+	for range 4 {
+		r.key(fyne.KeyBackspace)
+	}
+	r.typed("3.622")
+	r.key(fyne.KeyEnter)
+	if !strings.Contains(r.onSheet(), "Saved, M01 group 1: 3.622 V") {
+		t.Errorf("no echo:\n%s", r.onSheet())
+	}
+	r.typed("/")      // group 2 is skipped
+	r.typed("3.618*") // group 3, suspect
+	r.key(fyne.KeyEnter)
+	r.typed("3.62+") // group 4, and a second reading of it
+	if !strings.Contains(r.onSheet(), "A second reading of this point.") {
+		t.Errorf("no second reading:\n%s", r.onSheet())
+	}
+	r.typed("3.63")
+	r.key(fyne.KeyEnter, fyne.KeyBackspace) // back to group 4
+	if !strings.HasPrefix(r.onSheet(), "M01 group 4") || !strings.Contains(r.onSheet(), "It has a value.") {
+		t.Errorf("one point back:\n%s", r.onSheet())
+	}
+	r.key(fyne.KeyPageDown)
+	if !strings.HasPrefix(r.onSheet(), "M02 group 1") {
+		t.Errorf("a module on:\n%s", r.onSheet())
+	}
+	r.typed("3.6")
+	r.key(fyne.KeyEnter, fyne.KeyF2)
+	if !strings.Contains(r.onSheet(), "[3.6]") || !strings.HasPrefix(r.onSheet(), "M02 group 1") {
+		t.Errorf("editing the last value:\n%s", r.onSheet())
+	}
+	r.typed("1")
+	r.key(fyne.KeyEnter)
+
+	c := r.store.Case()
+	got := map[string][]float64{}
+	for _, g := range c.GroupVolts[events:] {
+		got[g.Module] = g.Volts
+	}
+	if m := got["M01"]; len(m) < 4 || m[0] != 3.622 || m[1] == m[1] || m[2] != 3.618 || m[3] != 3.62 {
+		t.Errorf("M01 has %v", m)
+	}
+	if m := got["M02"]; len(m) < 1 || m[0] != 3.61 {
+		t.Errorf("M02 has %v", m)
+	}
+	if x := r.last(); recorded(r) != before+1 || x.Red != "M01.4" || x.Black != "M01.3" || x.Value != 3.63 || x.Raw != "3.63" {
+		t.Errorf("%d readings more, the last %+v", recorded(r)-before, x)
+	}
+	if len(r.jobs) != 0 {
+		t.Error("a finding is computed while values are typed")
+	}
+
+	r.key(fyne.KeyEnd)
+	for _, want := range []string{"M01 group 2\nSkipped: why?", "M01 group 3\nMarked as suspect.", "Not reached, and"} {
+		if !strings.Contains(r.onSheet(), want) {
+			t.Errorf("the end lacks %q:\n%s", want, r.onSheet())
+		}
+	}
+	r.typed("2")
+	if !strings.Contains(r.onSheet(), "Skipped: covered or taped.") {
+		t.Errorf("no reason:\n%s", r.onSheet())
+	}
+	r.key(fyne.KeyReturn) // back to the point
+	if !strings.HasPrefix(r.onSheet(), "M01 group 2") {
+		t.Errorf("the line does not lead back:\n%s", r.onSheet())
+	}
+	r.key(fyne.KeyEnd, fyne.KeyUp, fyne.KeyReturn) // on no line: it ends
+	if r.page != findingPage || r.series.run != nil {
+		t.Errorf("the run goes on:\n%s", r.onSheet())
+	}
+	if len(r.jobs) == 0 {
+		t.Error("after the run no finding is computed")
+	}
+}
+
+// The same by presses alone.
+func TestSeries_ByPressesAlone(t *testing.T) {
+	var later []func()
+	r := newRig(t, inBook(t, &later))
+	r.runJobs()
+	before := recorded(r)
+	r.press(t, r.planPane, "module:M05")
+	r.tapSheet(t, openSeriesID)
+	r.tapSheet(t, "run:0")
+	r.tapSheet(t, "run:0") // terminals to chassis
+	r.press(t, r.planPane, "module:M03")
+	r.primary.Tapped(nil)
+	if !strings.HasPrefix(r.onSheet(), "M03- to chassis\nnext M03+ to chassis") {
+		t.Fatalf("the panel says\n%s", r.onSheet())
+	}
+	r.tapKeys(t, "6", "1", ".", "5", "-", entry.SuspectKey)
+	r.primary.Tapped(nil)
+	if x := r.last(); recorded(r) != before+1 || x.Value != -61.5 || x.Red != "M03-" || x.Note != entry.SuspectNote || x.Raw != "-61.5" {
+		t.Fatalf("recorded %+v", r.last())
+	}
+	r.tapKeys(t, entry.SkipKey, "3", entry.AgainKey, "3")
+	r.primary.Tapped(nil)
+	r.tapKeys(t, entry.EditKey)
+	if !strings.HasPrefix(r.onSheet(), "M04- to chassis") {
+		t.Fatalf("edit leads to\n%s", r.onSheet())
+	}
+	r.tapKeys(t, entry.BackKey, "4")
+	r.primary.Tapped(nil)
+	x := r.last()
+	if x.Value != 4 || x.Supersedes == "" || x.Why != "typed wrong" {
+		t.Errorf("corrected as %+v", x)
+	}
+	r.tapSheet(t, entry.EndID)
+	r.tapSheet(t, entry.PointID+"5") // M03+, skipped
+	if !strings.HasPrefix(r.onSheet(), "M03+ to chassis") {
+		t.Errorf("the line leads to\n%s", r.onSheet())
+	}
+}
+
+// A program that ends in the middle asks whether to go on, and does at the next
+// field with what was typed there.
+func TestSeries_GoesOnAfterTheProgramEnded(t *testing.T) {
+	var later []func()
+	var place Place
+	r := newRig(t, func(d *Deps) { inBook(t, &later)(d); d.SavePlace = func(p Place) { place = p } })
+	r.runJobs()
+	r.typed("*")
+	r.key(fyne.KeyReturn)
+	for _, v := range []string{"29.2", "29.1"} {
+		r.typed(v)
+		r.key(fyne.KeyEnter)
+	}
+	r.typed("29.")
+	st := r.store
+	again := newRig(t, func(d *Deps) { inBook(t, &later)(d); d.Store, d.Place = st, place })
+	again.runJobs()
+	if !strings.Contains(again.onSheet(), "Continue at M03 in 'run 1'?") {
+		t.Fatalf("the sheet says\n%s", again.onSheet())
+	}
+	again.key(fyne.KeyEnter)
+	if !strings.HasPrefix(again.onSheet(), "M03\n") || !strings.Contains(again.onSheet(), "[29.]") {
+		t.Fatalf("goes on at\n%s", again.onSheet())
+	}
+	again.typed("3")
+	again.key(fyne.KeyEnter)
+	if x := again.last(); x.Red != "M03+" || x.Value != 29.3 {
+		t.Errorf("recorded %+v", x)
+	}
+	again.key(fyne.KeyEscape) // left: the next start does not ask
+	if last := newRig(t, func(d *Deps) { d.Store = st }); last.page != findingPage || last.series.run == nil {
+		t.Errorf("after the run was left the program begins at\n%s", last.onSheet())
+	}
+}
+
+func TestSeries_UndoGoesBackToThePoint(t *testing.T) {
+	var later []func()
+	r := newRig(t, inBook(t, &later))
+	r.runJobs()
+	r.typed("*")
+	r.key(fyne.KeyReturn)
+	r.typed("29.2")
+	r.key(fyne.KeyEnter)
+	n := recorded(r)
+	r.Undo()
+	if recorded(r) != n-1 || !strings.HasPrefix(r.onSheet(), "M01\n") {
+		t.Errorf("after undo the run is at\n%s", r.onSheet())
+	}
+}
+
+// The settle timer gives its value the seconds and goes on; insulation has its own
+// two times.
+func TestSeries_SettleTimerAndInsulationTimes(t *testing.T) {
+	var later []func()
+	now := time.Date(2026, 3, 2, 10, 4, 0, 0, time.UTC)
+	r := newRig(t, func(d *Deps) {
+		inBook(t, &later)(d)
+		d.Now = func() time.Time { return now }
+		d.Tick = func(time.Duration, func()) func() { return func() {} }
+	})
+	r.runJobs()
+	r.typed("*")
+	r.key(fyne.KeyReturn, fyne.KeyF5)
+	if !strings.Contains(r.onSheet(), "Settle timer, 10 s: 0 s") {
+		t.Fatalf("the panel says\n%s", r.onSheet())
+	}
+	now = now.Add(10 * time.Second)
+	if !strings.Contains(r.onSheet(), "read now: 10 s") {
+		t.Errorf("at its end the panel says\n%s", r.onSheet())
+	}
+	r.typed("29.2")
+	r.key(fyne.KeyEnter)
+	if x := r.last(); x.AfterTouchS == nil || *x.AfterTouchS != 10 || r.timer.Running() {
+		t.Errorf("recorded %+v", x)
+	}
+	r.key(fyne.KeyEscape)
+	r.typed("*")
+	for range 3 {
+		r.key(fyne.KeyRight)
+	}
+	r.key(fyne.KeyDown)
+	r.series.setup.At = entry.SetupOrder
+	r.key(fyne.KeyReturn)
+	if !strings.HasPrefix(r.onSheet(), "M01+ at 15 s\nnext M01+ at 60 s") {
+		t.Fatalf("the panel says\n%s", r.onSheet())
+	}
+	r.typed("210M")
+	r.key(fyne.KeyEnter)
+	r.typed("-2G") // over its range
+	r.key(fyne.KeyEnter)
+	all := r.store.Case().Readings
+	a, b := all[len(all)-2], all[len(all)-1]
+	if a.Quantity != fault.Insulation || *a.AfterTouchS != 15 || *b.AfterTouchS != 60 || b.Relation != fault.Greater || b.Value != 2e9 || b.Raw != ">2G" {
+		t.Errorf("recorded %+v and %+v", a, b)
+	}
+}
+
+// Every line and key of the three pages is at least as high as a finger.
+func TestSeries_OwnListAndTouchHeights(t *testing.T) {
+	var later []func()
+	r := newRig(t, inBook(t, &later))
+	r.runJobs()
+	r.typed("*")
+	r.series.setup.At = entry.SetupOrder
+	r.key(fyne.KeyLeft) // round to the own list
+	r.press(t, r.planPane, "module:M09")
+	r.press(t, r.planPane, "module:M02")
+	if !strings.Contains(r.onSheet(), "2 values, from M09 to M02.") {
+		t.Fatalf("the list is\n%s", r.onSheet())
+	}
+	r.typed(" M99")
+	r.primary.Tapped(nil)
+	if !strings.Contains(r.onSheet(), "This pack has no module called M99.") || r.page != seriesPage {
+		t.Errorf("an unknown name:\n%s", r.onSheet())
+	}
+	for range 4 {
+		r.key(fyne.KeyBackspace)
+	}
+	r.primary.Tapped(nil)
+	for _, open := range []func(){func() {}, r.openEnd} {
+		open()
+		for _, tg := range r.paper.List().Targets {
+			if h := high(tg); h < 44-0.5 && !strings.HasPrefix(tg.ID, "stage") {
+				t.Errorf("%s is %g high", tg.ID, h)
+			}
+		}
+	}
+	if !strings.Contains(sheet.Text(r.blocks()), "The end of") {
+		t.Error("the end is not shown")
+	}
+}
