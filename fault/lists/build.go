@@ -1,6 +1,7 @@
 package lists
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -40,6 +41,7 @@ type builder struct {
 	bare, commas, plain, overs, unsure, days int // what is asked about, counted
 	large                                    int // bare volts that look like millivolts
 	noBlack                                  int
+	small                                    int // volts over a module that are no more than a group's
 }
 
 func newBuilder(t Text, m Mapping, c fault.Case, o Options) *builder {
@@ -133,6 +135,9 @@ func (b *builder) take(i int, r record) {
 	default:
 		if err := b.single(i, r, &row); err != nil {
 			row.Status, row.Why = Listed, err.Error()
+			if errors.As(err, new(waits)) {
+				row.Status = Waiting
+			}
 		}
 	}
 	b.p.Rows = append(b.p.Rows, row)
@@ -324,6 +329,9 @@ func (b *builder) single(i int, r record, row *Row) error {
 		return fmt.Errorf("no state is chosen that it was read in")
 	}
 	if b.m.Indexed() {
+		if quantity != fault.Volts {
+			return fmt.Errorf("a monitor's list has volts, and this is %s", QuantityName(quantity))
+		}
 		return b.byIndex(i, r, row, e, raw, x)
 	}
 	if g := b.field(r, Group); g != "" {
@@ -357,6 +365,13 @@ func (b *builder) byIndex(i int, r record, row *Row, e fault.Entry, raw string, 
 		b.doubtful(e.Value, 10, raw)
 		return err
 	}
+	if named := b.field(r, Module); named != "" { // a check of the order
+		if m, err := b.places.moduleOf(named); err != nil {
+			return err
+		} else if m != p.module {
+			return fmt.Errorf("by the chosen order its index lies in %s, and the row says %q", b.net.Layout.Modules[p.module].ID, named)
+		}
+	}
 	return b.group(row, p.module, p.k, e, raw, x)
 }
 
@@ -379,6 +394,11 @@ func (b *builder) indexOf(i int, r record) (int, error) {
 	return n, nil
 }
 
+// waits is an error that ends when what is asked is answered.
+type waits string
+
+func (w waits) Error() string { return string(w) }
+
 // ordered is the place of an index, counted from 0; its volts are noted.
 func (b *builder) ordered(at int, volts float64) (place, error) {
 	shown := at + 1
@@ -395,7 +415,7 @@ func (b *builder) ordered(at int, volts float64) (place, error) {
 		b.p.List[at] = volts
 	}
 	if b.m.Order == nil || len(b.m.Order.To) != b.pack() {
-		return place{}, fmt.Errorf("index %d: how the monitor counts through the pack is not chosen", shown)
+		return place{}, waits(fmt.Sprintf("index %d: how the monitor counts through the pack is not chosen", shown))
 	}
 	return b.along[b.m.Order.To[at]], nil
 }

@@ -69,7 +69,7 @@ func accounted(t testing.TB, x lists.Text, p lists.Preview) {
 		if r.Line != next || r.Last < r.Line {
 			t.Fatalf("a row of lines %d to %d where line %d is next", r.Line, r.Last, next)
 		}
-		if (r.Status == lists.Listed || r.Status == lists.Partly) != (r.Why != "") {
+		if (r.Status == lists.Listed || r.Status == lists.Partly || r.Status == lists.Waiting) != (r.Why != "") {
 			t.Fatalf("line %d has status %d and reason %q", r.Line, r.Status, r.Why)
 		}
 		if r.Status == lists.Taken && r.Says == "" {
@@ -254,6 +254,9 @@ func TestBuild_Asks(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := read(t, pack(3, 3), c.data, c.edit)
+			if waits := strings.Contains(c.asks, "order") && !strings.Contains(c.asks, "mark"); waits != (p.Count[lists.Waiting] == 6) {
+				t.Errorf("%d rows wait for the order", p.Count[lists.Waiting])
+			}
 			if asked(p) != c.asks || p.Stored() != c.stored || p.Ready() != (c.asks == "" && c.stored > 0) {
 				t.Errorf("asked %q, %d would be stored: %+v", asked(p), p.Stored(), p.Rows)
 			}
@@ -289,6 +292,17 @@ func TestBuild_MonitorOrder(t *testing.T) {
 	}
 }
 
+// A module beside an index is a check of the order.
+func TestBuild_ModuleBesideAnIndex(t *testing.T) {
+	p := read(t, pack(2, 3), "module;cell;V\nM01;1;3.6\nM02;2;3.6\nM02;3;3.6\n", func(m *lists.Mapping) {
+		*m = m.WithRole(1, lists.Index)
+		m.Order = forward(5)
+	})
+	if p.Count[lists.Taken] != 2 || !strings.Contains(p.Rows[2].Why, `lies in M01, and the row says "M02"`) {
+		t.Errorf("%+v", p.Rows)
+	}
+}
+
 func TestBuild_WhatIsNotReadIsListed(t *testing.T) {
 	data := "module;group;V\n" +
 		"M09;1;3.6\n" + "M01;7;3.6\n" + "M01;1;three\n" + "M01;2;\n" + "M01;2;>3.6\n" + "M01;2;3.6;what\n" + "M01;\"2;3.6\n" + "M01;3;1e400\n" + "M01;1;3.6\xFF\xFF\n" + "\n" + "M01;2;3.601\n" + "M01;2;3.602\n"
@@ -299,7 +313,7 @@ func TestBuild_WhatIsNotReadIsListed(t *testing.T) {
 			t.Errorf("line %d: %+v, want %q", i+1, r, says)
 		}
 	}
-	if p.Count != [5]int{lists.Taken: 2, lists.Listed: 9, lists.Heading: 1, lists.Empty: 1} || len(p.Listing()) != 9 {
+	if p.Count != [6]int{lists.Taken: 2, lists.Listed: 9, lists.Heading: 1, lists.Empty: 1} || len(p.Listing()) != 9 {
 		t.Errorf("%v", p.Count)
 	}
 	if len(p.Readings) != 1 || p.Readings[0].Red != "M01.2" || p.Readings[0].Black != "M01.1" || p.Readings[0].Value != 3.602 {
@@ -334,7 +348,7 @@ func TestMapping_RoleIsHadOnce(t *testing.T) {
 	if m.Columns[0].Role != lists.Unused || m.Columns[1].Role != lists.Module || m.Columns[2].Role != lists.Value {
 		t.Errorf("%+v", m.Columns)
 	}
-	if p := lists.Build(x, m, c, lists.Options{}); len(p.Readings) != 1 || p.Readings[0].Red != "M02+" {
+	if p := lists.Build(x, m, c, lists.Options{}); len(p.Readings) != 1 || strings.Contains(strings.Join(p.Notes, " "), "whole modules") || p.Readings[0].Red != "M02+" {
 		t.Errorf("%+v", p.Rows)
 	}
 }

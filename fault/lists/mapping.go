@@ -151,14 +151,18 @@ func (m Mapping) WithRole(at int, r Role) Mapping {
 // Indexed says that values come by monitor index: from a column, from the place in a
 // bare column, or from columns that no module stands beside.
 func (m Mapping) Indexed() bool {
-	_, module := m.has(Module)
-	_, group := m.has(Group)
-	_, red := m.has(Red)
-	_, value := m.has(Value)
-	_, wide := m.has(Wide)
-	_, index := m.has(Index)
-	_, quantity := m.has(Quantity)
-	return !module && !group && !red && !quantity && (wide || value) && (index || wide || m.Quantity == "" || m.Quantity == fault.Volts)
+	has := func(r Role) bool { _, ok := m.has(r); return ok }
+	switch {
+	case has(Group) || has(Red):
+		return false
+	case has(Wide):
+		return !has(Module)
+	case !has(Value):
+		return false
+	case has(Index):
+		return true
+	}
+	return !has(Module) && !has(Quantity) && (m.Quantity == "" || m.Quantity == fault.Volts)
 }
 
 // parseTime reads a time with a day; zone is that of times that name none.

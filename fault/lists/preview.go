@@ -12,13 +12,15 @@ import (
 // A Status is what becomes of a line.
 type Status uint8
 
-// The statuses. Of a row that is Partly taken some values were read and others not.
+// The statuses. Of a row that is Partly taken some values were read and others not. A
+// row Waits that was read, and whose place hangs on what is asked.
 const (
 	Taken Status = iota
 	Partly
 	Listed // not read: Why says the reason
 	Heading
 	Empty
+	Waiting
 )
 
 // A Row is one line of the text, or the lines that one quoted field goes over, and
@@ -28,7 +30,7 @@ type Row struct {
 	Text       string // as it stands in the text
 	Status     Status
 	Says       string // what would be stored
-	Why        string // why it, or a part of it, was not read
+	Why        string // why it, or a part of it, was not read, or what it waits for
 	Twice      string // where the same place was read before
 }
 
@@ -41,7 +43,7 @@ type Preview struct {
 	Notes    []string // what was understood besides, as sentences
 
 	Lines  int       // of the text
-	Count  [5]int    // lines, by Status; they sum to Lines
+	Count  [6]int    // lines, by Status; they sum to Lines
 	Values int       // single values that would be stored
 	Blanks int       // places of a table that say nothing: not measured, and no error
 	Twice  int       // rows whose place was read before
@@ -123,6 +125,9 @@ func (b *builder) notes() {
 	}
 	if p.Blanks > 0 {
 		p.Notes = append(p.Notes, fmt.Sprintf("%s of the table say nothing: not measured.", counted(p.Blanks, "place", "places")))
+	}
+	if b.small > 0 {
+		p.Notes = append(p.Notes, fmt.Sprintf("%s over whole modules and no more than one group has: look whether a column holds the group.", counted(b.small, "value is", "values are")))
 	}
 	if p.Twice > 0 {
 		p.Notes = append(p.Notes, fmt.Sprintf("%s read a place that was read before in this list: both are kept.", counted(p.Twice, "row", "rows")))

@@ -1,6 +1,7 @@
 package lists
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -88,7 +89,7 @@ func (b *builder) keep(row *Row, r fault.Reading, says string, e fault.Entry, ra
 
 // reading makes a reading of a row that names a module or two leads.
 func (b *builder) reading(r record, row *Row, quantity string, e fault.Entry, raw string, x common) error {
-	red, black, says, err := b.leads(r, quantity)
+	red, black, says, err := b.leads(r, quantity, e.Value)
 	if err != nil {
 		return err
 	}
@@ -107,7 +108,7 @@ func (b *builder) reading(r record, row *Row, quantity string, e fault.Entry, ra
 
 // leads are where a reading was taken: over a module, over a link, or between two
 // named places.
-func (b *builder) leads(r record, quantity string) (red, black, says string, err error) {
+func (b *builder) leads(r record, quantity string, value float64) (red, black, says string, err error) {
 	where, other, module := b.field(r, Red), b.field(r, Black), b.field(r, Module)
 	free := quantity == fault.Celsius || quantity == fault.Kilopascal || quantity == fault.Amps
 	if where == "" && module != "" {
@@ -120,6 +121,9 @@ func (b *builder) leads(r record, quantity string) (red, black, says string, err
 		case free:
 			return id, "", id, nil
 		case quantity == fault.Volts && other == "":
+			if v := b.net.Layout.Modules[m].Series; v > 1 && math.Abs(value) < 5 {
+				b.small++
+			}
 			return id + "+", id + "-", id, nil
 		}
 		return "", "", "", fmt.Errorf("%s needs the terminal of %s that it was read at", QuantityName(quantity), id)
@@ -196,7 +200,7 @@ func (b *builder) table(r record, row *Row) {
 			return
 		}
 	}
-	read, blanks, missed := 0, 0, []string{}
+	read, blanks, waiting, missed := 0, 0, 0, []string{}
 	own := map[int]*fault.GroupVolts{}
 	for _, i := range b.wide {
 		text := ""
@@ -208,6 +212,9 @@ func (b *builder) table(r record, row *Row) {
 			continue
 		}
 		if err := b.cell(own, row, module, i, text, x); err != nil {
+			if errors.As(err, new(waits)) {
+				waiting++
+			}
 			missed = append(missed, fmt.Sprintf("%s: %v", b.m.Columns[i].Name, err))
 			continue
 		}
@@ -217,6 +224,8 @@ func (b *builder) table(r record, row *Row) {
 	case read == 0 && len(missed) == 0:
 		row.Status, row.Why = Listed, "it has no value"
 		return
+	case waiting > 0 && waiting == len(missed):
+		row.Status = Waiting
 	case read == 0:
 		row.Status = Listed
 	case len(missed) > 0:

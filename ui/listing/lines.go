@@ -169,7 +169,7 @@ func (v view) order() line {
 		l.value = v.m.Order.Name
 		for _, m := range v.orders.Maps {
 			if slices.Equal(m.To, v.m.Order.To) {
-				l.note = fmt.Sprintf("Its share by what was read: %.3f.", m.Share)
+				l.note = fmt.Sprintf("Its share is %.3f.", m.Share)
 			}
 		}
 	}

@@ -74,6 +74,7 @@ type Page struct {
 	buttons     *fyne.Container
 	primary     *command.Chip
 	withList    []*command.Chip // shown once there is a list
+	withMany    []*command.Chip // shown where not all rows are
 	ground      *canvas.Rectangle
 	root        *fyne.Container
 }
@@ -123,9 +124,10 @@ func (p *Page) commands() {
 	p.primary = button(&command.Command{Name: "Store", Help: "Store what was read, as one step; in the search for a file, open it", Keys: "Enter", Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Do: p.enter, Label: p.primaryLabel})
 	p.primary.Primary = true
 	p.withList = append(p.withList, p.primary,
-		button(&command.Command{Name: "Rows", Help: "All rows, those that were not read, those whose place was read before", Keys: "L", Runes: "l", Do: p.nextKind, Label: func() string { return "Show: " + kindNames[turn(int(p.kind), 1, int(kinds))] }}),
-		button(&command.Command{Name: "Earlier rows", Help: "The hundred rows before, and after, those that are shown", Keys: ", and .", Runes: ",", Do: func() { p.moreRows(-1) }}),
-		button(&command.Command{Name: "Later rows", Runes: ".", Do: func() { p.moreRows(1) }}))
+		button(&command.Command{Name: "Rows", Help: "All rows, those that were not read, those whose place was read before", Keys: "L", Runes: "l", Do: p.nextKind, Label: func() string { return "Show: " + kindNames[turn(int(p.kind), 1, int(kinds))] }}))
+	p.withMany = append(p.withMany,
+		button(&command.Command{Name: "Earlier rows", Help: "The hundred rows before those that are shown", Keys: ",", Runes: ",", Do: func() { p.moreRows(-1) }}),
+		button(&command.Command{Name: "Later rows", Help: "The hundred rows after those that are shown", Keys: ".", Runes: ".", Do: func() { p.moreRows(1) }}))
 	if p.deps.Copy != nil {
 		p.withList = append(p.withList, button(&command.Command{Name: "Copy what was not read", Help: "Copy every row that was not read, with its line and the reason", Keys: "C", Runes: "c", Do: p.copy}))
 	}
@@ -202,6 +204,9 @@ func (p *Page) reset() { p.from, p.sorted = 0, nil }
 func (p *Page) show() {
 	for _, b := range p.withList {
 		form.Visible(b, p.has() && p.work != storing && !p.choosing)
+	}
+	for _, b := range p.withMany {
+		form.Visible(b, p.has() && p.work != storing && !p.choosing && len(p.rows()) > shownRows)
 	}
 	form.Visible(p.primary, p.choosing || p.has() && p.work != storing)
 	for _, o := range p.buttons.Objects {
@@ -374,3 +379,6 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 
 // MinSize is small: the page shows what fits.
 func (layout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(300, 200) }
+
+// Lines are the list of what can be changed.
+func (p *Page) Lines() *form.List { return p.left }

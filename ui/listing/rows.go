@@ -100,6 +100,8 @@ func told(r lists.Row) (out []string) {
 		out = append(out, "Stored: "+r.Says, "In part not read: "+r.Why)
 	case lists.Listed:
 		out = append(out, "Not read: "+r.Why)
+	case lists.Waiting:
+		out = append(out, "Waits: "+r.Why)
 	case lists.Heading:
 		out = append(out, "The headings")
 	}

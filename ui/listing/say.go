@@ -67,7 +67,7 @@ func (p *Page) emptyBlocks() []sheet.Block {
 // orderBlocks are what the readings say of the monitor's order.
 func (p *Page) orderBlocks() (b []sheet.Block) {
 	for i, s := range p.v.orders.Says {
-		if i == 4 {
+		if i == 5 {
 			break
 		}
 		b = append(b, sheet.Block{Kind: sheet.Soft, Text: s})
@@ -103,6 +103,9 @@ func (p *Page) stores() string {
 func (p *Page) unread() string {
 	x := p.v.p
 	s := fmt.Sprintf("%d of %s", x.Count[lists.Listed], counted(x.Lines, "line", "lines"))
+	if n := x.Count[lists.Waiting]; n > 0 {
+		s += fmt.Sprintf("; %d wait for what is asked", n)
+	}
 	if n := x.Count[lists.Partly]; n > 0 {
 		s += fmt.Sprintf(", and parts of %d", n)
 	}

@@ -64,13 +64,13 @@ func (w *weighing) say(r Result) (says []string, tell string) {
 	case first.To != nil && !w.fits(first.To):
 		says = append(says, fmt.Sprintf("None of the orders fits the %d values that were read; %s is the nearest. The list may be of another day or another pack.", r.Used, first.Name))
 	case r.Told:
-		says = append(says, fmt.Sprintf("What was read fits one order: %s, with a share of %s.", first.Name, share(first.Share)))
+		says = append(says, fmt.Sprintf("What was read fits one order: %s.", first.Name))
 	default:
 		says = append(says, "These orders cannot be told apart by what was read.")
 	}
-	for _, m := range r.Maps[1:] {
-		if m.To != nil && m.Times < 1e15 {
-			says = append(says, fmt.Sprintf("What was read is %s as likely by the first order as by this one: %s.", times(m.Times/first.Times), m.Name))
+	for _, m := range r.Maps {
+		if m.Share >= 0.0005 || m.To != nil && m.Times < 1e6 {
+			says = append(says, fmt.Sprintf("Share %s: %s%s.", share(m.Share), m.Name, times(m)))
 		}
 	}
 	if w.beyond {
@@ -83,22 +83,25 @@ func (w *weighing) say(r Result) (says []string, tell string) {
 }
 
 func share(s float64) string {
-	if s > 0.999 {
+	switch {
+	case s > 0.999:
 		return "more than 0.999"
+	case s < 0.001:
+		return "less than 0.001"
 	}
 	return strconv.FormatFloat(s, 'f', 3, 64)
 }
 
-func times(x float64) string {
+// times says how much less likely what was read is by an order than by the one that
+// fits best.
+func times(m Map) string {
 	switch {
-	case x > 1e6:
-		return "more than a million times"
-	case x > 0.5 && x < 1.5:
-		return "about"
-	case x < 0.01:
-		return "less than a hundredth times"
+	case m.To == nil || m.Times < 1.5:
+		return ""
+	case m.Times > 1e6:
+		return ", by which what was read is less than a millionth as likely as by the best"
 	}
-	return strconv.FormatFloat(x, 'g', 2, 64) + " times"
+	return fmt.Sprintf(", by which what was read is %s times less likely than by the best", strconv.FormatFloat(m.Times, 'g', 2, 64))
 }
 
 // tell is the reading whose expected values differ most between the two likeliest
