@@ -25,6 +25,7 @@ var arrows = map[string][]string{
 	"fault/makesafe":   {"topology", "fault"},
 	"fault/probing":    {"topology", "fault", "fault/insulation"},
 	"fault/series":     {"topology", "fault"},
+	"fault/compare":    {"fault"},
 	"fault/scpi":       {},
 	"fault/cells":      {"topology", "fault"},
 	"fault/lists":      {"topology", "fault"},
@@ -55,12 +56,13 @@ var forTests = []string{"fault/format/damage", "fault/scpi/simulated", "ui/golde
 // inTests are the arrows that only tests have: what the engine finds is checked
 // against an exact circuit that shares no code with it.
 var inTests = map[string][]string{
-	"fault":        {"fault/*", "assets"},
-	"fault/cells":  {"fault/format"},
-	"fault/locate": {"fault/circuit", "fault/format", "assets"},
-	"fault/format": {"fault/format/damage", "assets"},
-	"fault/cli":    {"fault/format/damage"},
-	"fault/scpi":   {"fault/scpi/simulated"},
+	"fault":         {"fault/*", "assets"},
+	"fault/cells":   {"fault/format"},
+	"fault/locate":  {"fault/circuit", "fault/format", "assets"},
+	"fault/format":  {"fault/format/damage", "assets"},
+	"fault/cli":     {"fault/format/damage"},
+	"fault/compare": {"topology", "fault/circuit"},
+	"fault/scpi":    {"fault/scpi/simulated"},
 }
 
 // outside are imports from elsewhere, each with the packages that may have them.

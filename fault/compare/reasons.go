@@ -1,0 +1,206 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"halfsplit/fault"
+)
+
+// What two sets may differ in and still be compared.
+const (
+	mostKelvin = 3.0   // K: insulation changes several-fold over 10 to 20 K
+	mostShift  = 0.005 // of the groups' volts together: another charge
+)
+
+// A Reason why two sets are not comparable.
+type Reason struct {
+	Kind string // state, temperature, instrument, layout, charge, nothing in common
+	Text string // a sentence
+}
+
+// reasons are all of them, in the order in which a person would ask.
+func (c *Comparison) reasons() []Reason {
+	var out []Reason
+	add := func(kind, text string, args ...any) { out = append(out, Reason{kind, fmt.Sprintf(text, args...)}) }
+	if len(c.Rows) == 0 {
+		add("nothing in common", "The two sets have no point in common.")
+	}
+	if !c.Before.Known || !c.After.Known {
+		add("state", "The state of at least one set is not recorded.")
+	} else if d := differ(c.Before.State, c.After.State); len(d) > 0 {
+		add("state", "Another state: %s.", strings.Join(d, "; "))
+	}
+	a, okA := c.Before.celsius()
+	b, okB := c.After.celsius()
+	switch {
+	case !okA || !okB:
+		add("temperature", "The temperature of %s is not recorded: resistances change several-fold over 10 to 20 K.", which(!okA, !okB))
+	case math.Abs(a-b) > mostKelvin:
+		add("temperature", "Another temperature: %.3g °C before and %.3g °C after; up to %g K are taken as the same.", a, b, mostKelvin)
+	}
+	if was, is := c.instruments(); !slices.Equal(was, is) {
+		add("instrument", "Another instrument: %s before, %s after.", named(was), named(is))
+	}
+	if c.Before.Layout != c.After.Layout {
+		add("layout", "Another version of the layout: %s before, %s after.", named([]string{c.Before.Layout}), named([]string{c.After.Layout}))
+	}
+	if math.Abs(c.Shift) > mostShift {
+		add("charge", "All groups moved together by %+.2g %%: another charge or temperature. What one group did beside the others can be seen, not what the volts did.", 100*c.Shift)
+	}
+	return out
+}
+
+func which(first, second bool) string {
+	switch {
+	case first && second:
+		return "both sets"
+	case first:
+		return "the set before"
+	}
+	return "the set after"
+}
+
+func named(ids []string) string {
+	out := slices.Clone(ids)
+	for i := range out {
+		if out[i] == "" {
+			out[i] = "not recorded"
+		}
+	}
+	if len(out) == 0 {
+		return "none"
+	}
+	return strings.Join(out, ", ")
+}
+
+// instruments are those that took the points in common.
+func (c *Comparison) instruments() (before, after []string) {
+	for _, r := range c.Rows {
+		for _, s := range []struct {
+			list *[]string
+			id   string
+		}{{&before, r.Before.instrument}, {&after, r.After.instrument}} {
+			if !slices.Contains(*s.list, s.id) {
+				*s.list = append(*s.list, s.id)
+			}
+		}
+	}
+	slices.Sort(before)
+	slices.Sort(after)
+	return before, after
+}
+
+// celsius is the temperature of a set: the state's, or the mean of what was read.
+func (s Set) celsius() (float64, bool) {
+	sum, n := 0.0, 0
+	for _, r := range s.Readings {
+		if r.Quantity == fault.Celsius && (r.Relation == "" || r.Relation == fault.Equal) {
+			sum, n = sum+r.Value, n+1
+		}
+	}
+	switch {
+	case n > 0:
+		return sum / float64(n), true
+	case s.State.Celsius != nil:
+		return *s.State.Celsius, true
+	}
+	return 0, false
+}
+
+// differ says in words what two states differ in, whatever they are called.
+func differ(a, b fault.State) []string {
+	var out []string
+	lists := func(what string, a, b []string) {
+		for _, id := range without(a, b) {
+			out = append(out, fmt.Sprintf("%s recorded %s before and not after", id, what))
+		}
+		for _, id := range without(b, a) {
+			out = append(out, fmt.Sprintf("%s recorded %s after and not before", id, what))
+		}
+	}
+	lists("open", a.Open, b.Open)
+	lists("unplugged", a.Unplugged, b.Unplugged)
+	lists("removed", a.Removed, b.Removed)
+	lists("connected", a.Connected, b.Connected)
+	word := func(what, a, b string) {
+		if a != b {
+			out = append(out, fmt.Sprintf("%s %s before and %s after", what, named([]string{a}), named([]string{b})))
+		}
+	}
+	word("contactors", a.Contactors, b.Contactors)
+	word("monitor", a.Monitor, b.Monitor)
+	word("boards", a.Boards, b.Boards)
+	word("coolant", a.Coolant, b.Coolant)
+	flag := func(what, yes, no string, a, b *bool) {
+		say := func(v *bool) string {
+			switch {
+			case v == nil:
+				return "not recorded"
+			case *v:
+				return yes
+			}
+			return no
+		}
+		if say(a) != say(b) {
+			out = append(out, fmt.Sprintf("%s: %s before and %s after", what, say(a), say(b)))
+		}
+	}
+	flag("moisture", "wet", "dry", a.Wet, b.Wet)
+	flag("torque", "torqued", "not torqued", a.Torqued, b.Torqued)
+	return out
+}
+
+func without(a, b []string) []string {
+	var out []string
+	for _, id := range a {
+		if !slices.Contains(b, id) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// Comparable says that nothing speaks against comparing the two.
+func (c Comparison) Comparable() bool { return len(c.Reasons) == 0 }
+
+// Say is the comparison in sentences. It says what differs, never whether that is
+// good.
+func (c Comparison) Say() string {
+	if len(c.Rows) == 0 {
+		return "Not comparable. " + c.reasonsText()
+	}
+	what := fmt.Sprintf("%d of %d values differ by more than their measurement error", c.Changed, c.Judged)
+	if c.Changed == 1 {
+		what = fmt.Sprintf("1 of %d values differs by more than its measurement error", c.Judged)
+	}
+	chance := (1 - Level) * float64(c.Judged)
+	what += fmt.Sprintf(" (%g %%); where nothing changed, about %s would.", 100*Level, byChance(chance))
+	switch {
+	case c.Surely == 1:
+		what += " 1 of them differs by so much that chance among all values does not explain it."
+	case c.Surely > 1:
+		what += fmt.Sprintf(" %d of them differ by so much that chance among all values does not explain it.", c.Surely)
+	}
+	if c.Comparable() {
+		return what
+	}
+	return "Not comparable. " + c.reasonsText() + " Side by side: " + what + " Nothing here says that the pack itself changed."
+}
+
+func byChance(n float64) string {
+	if n < 1 {
+		return "1 in 20"
+	}
+	return fmt.Sprintf("%.0f", n)
+}
+
+func (c Comparison) reasonsText() string {
+	var out []string
+	for _, r := range c.Reasons {
+		out = append(out, r.Text)
+	}
+	return strings.Join(out, " ")
+}
