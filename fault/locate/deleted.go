@@ -6,27 +6,37 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// worthAFit is how many standard deviations a reading must be off for the fit without
-// it to be worth its time: a slip that is named must gain ln(doubtOdds/slipPrior) =
-// 9.2 nats, of which a factor of 1000 in the scale gives 6.9, so that a reading nearer
-// than 2.1 has none.
-const worthAFit = 2.0
+// The fit without a reading is worth its time where the straight-line form of the fit
+// to all has it so many standard deviations off, or so uncertain beside its own value
+// that a slip could have bent the fit towards itself: of a reading that the others
+// hardly know a straight line says little.
+const (
+	worthAFit   = 2.0
+	littleKnown = 0.1 // standard deviation beside the value
+)
 
 // doubtful says of which readings it is worth knowing what the others, fitted
 // without it, say of them. The straight-line form of the fit to all tells where that
 // fit is good; where it is not, a slip may have bent it, and every reading is asked.
 func (e *general) doubtful() func(int) bool {
-	if e.chi2 < 2*float64(max(1, e.m.dof())) {
-		if near := e.deleted(); near != nil {
-			return func(i int) bool { return !(math.Abs(near[i]) < worthAFit) } // NaN is asked
-		}
+	every := func(int) bool { return true }
+	if e.chi2 >= 2*float64(max(1, e.m.dof())) {
+		return every
 	}
-	return func(int) bool { return true }
+	casts := e.deleted()
+	if casts == nil {
+		return every
+	}
+	return func(i int) bool {
+		o, fc := &e.d.obs[i], casts[i]
+		near := math.Abs(o.value-fc.mean) < worthAFit*fc.sd && fc.sd < littleKnown*math.Abs(o.value)
+		return !near // one that it does not speak of is asked
+	}
 }
 
-// deleted says for every reading how many standard deviations it lies from what the
-// others say of it, by the straight-line form of the fit to all of them; nil where
-// the fit has none. NaN stands for a reading that it does not speak of.
+// deleted is for every reading what the others say of it, by the straight-line form of
+// the fit to all of them; nil where the fit has none. NaN stands for a reading that it
+// does not speak of.
 //
 // With errors C, slopes J and parameters of the fit's own precision P, readings vary
 // by K = C + J P⁻¹ Jᵀ about their mean, and what the others leave of reading i is
@@ -34,7 +44,7 @@ func (e *general) doubtful() func(int) bool {
 // fit, where Jᵀ C⁻¹ r balances the precision's pull, K⁻¹y is C⁻¹r for residuals r;
 // and K⁻¹ = C⁻¹ − C⁻¹J (P + Jᵀ C⁻¹ J)⁻¹ Jᵀ C⁻¹. So one factoring serves all
 // readings, where leaving each out costs a fit.
-func (e *general) deleted() []float64 {
+func (e *general) deleted() []forecast {
 	m := e.m
 	if !e.ok || len(m.bounds) > 0 || len(m.order) == 0 {
 		return nil
@@ -72,9 +82,9 @@ func (e *general) deleted() []float64 {
 	if ch.SolveVecTo(&cr, r) != nil || ch.InverseTo(&inv) != nil {
 		return nil
 	}
-	out := make([]float64, len(e.d.obs))
+	out := make([]forecast, len(e.d.obs))
 	for i := range out {
-		out[i] = math.NaN()
+		out[i] = forecast{math.NaN(), math.NaN()}
 	}
 	for i := m.nWith; i < n; i++ {
 		kept := inv.At(i, i)
@@ -82,7 +92,8 @@ func (e *general) deleted() []float64 {
 			kept -= cj.At(i, a) * back.At(a, i)
 		}
 		if kept > 0 {
-			out[m.order[i]] = cr.AtVec(i) / math.Sqrt(kept)
+			off := cr.AtVec(i) / kept
+			out[m.order[i]] = forecast{e.d.obs[m.order[i]].value - off, 1 / math.Sqrt(kept)}
 		}
 	}
 	return out
