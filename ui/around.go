@@ -27,6 +27,9 @@ func (d *Desk) Keys() []sheet.Block {
 	if d.reaching.Content().Visible() {
 		return d.reaching.Keys()
 	}
+	if d.listed() {
+		return d.listing.Keys()
+	}
 	return sheet.Keys(d.set.Helped())
 }
 

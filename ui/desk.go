@@ -23,6 +23,7 @@ import (
 	"halfsplit/ui/facts"
 	"halfsplit/ui/header"
 	"halfsplit/ui/kit"
+	"halfsplit/ui/listing"
 	"halfsplit/ui/photos"
 	"halfsplit/ui/plan"
 	"halfsplit/ui/reaching"
@@ -46,6 +47,7 @@ type Deps struct {
 	Do        func(func())                                       // runs on the window's thread; nil = fyne.Do
 	Modifier  func() fyne.KeyModifier                            // the keys held; nil = none known
 	Copy      func(text string)                                  // to the clipboard; nil = no such command
+	Clipboard func() string                                      // what was copied; nil = cannot be asked
 	Restyle   func(theme.Variant)                                // shows another variant; nil = no such command
 	Variant   theme.Variant                                      // the variant at the start
 	Canvas    func() fyne.Canvas                                 // of the window, for the focus
@@ -164,6 +166,7 @@ type Desk struct {
 	rulerGrips []fyne.CanvasObject
 	sheetGrips []fyne.CanvasObject
 	shown      view
+	listing    *listing.Page
 	frame      *frame
 	root       *fyne.Container
 	outer      *fyne.Container // the desk, or its photos
@@ -219,6 +222,10 @@ func (d *Desk) Focus() {
 	}
 	if d.reaching.Content().Visible() {
 		d.reaching.Focus()
+		return
+	}
+	if d.listed() {
+		d.listing.Focus()
 		return
 	}
 	if d.deps.Canvas != nil {
@@ -287,7 +294,8 @@ func (d *Desk) build() {
 	d.photos = d.newPhotos()
 	d.overTime = d.newOverTime()
 	d.reaching = d.newReaching()
-	d.outer = container.NewStack(d.root, d.photos.Content(), d.overTime.Content(), d.reaching.Content())
+	d.listing = d.newListing()
+	d.outer = container.NewStack(d.root, d.photos.Content(), d.overTime.Content(), d.reaching.Content(), d.listing.Content())
 }
 
 func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
@@ -362,6 +370,9 @@ func (d *Desk) showAll(refit bool) {
 	}
 	if d.reaching.Content().Visible() {
 		d.reaching.Refresh()
+	}
+	if d.listed() {
+		d.listing.Refresh()
 	}
 }
 

@@ -61,6 +61,7 @@ func (d *Desk) Close() {
 		d.series.stop()
 	}
 	d.reaching.Close()
+	d.listing.Close()
 	if d.cancel != nil {
 		d.cancel()
 		d.cancel = nil

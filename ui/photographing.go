@@ -3,6 +3,7 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 
+	"halfsplit/ui/listing"
 	"halfsplit/ui/photos"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/stages"
@@ -47,6 +48,7 @@ func (d *Desk) openPhotos() {
 	d.overTime.Content().Hide()
 	d.reaching.Close()
 	d.reaching.Content().Hide()
+	d.listing.Content().Hide()
 	d.photos.Content().Show()
 	d.Focus()
 }
@@ -58,9 +60,17 @@ func (d *Desk) closePhotos() {
 	d.Focus()
 }
 
-// Dropped takes a file that was dropped on the window: a photo, to be looked at
-// before it is added.
+// Dropped takes a file that was dropped on the window: a list to be read, or a photo to
+// be looked at before it is added.
 func (d *Desk) Dropped(path string) {
+	if d.listing.Busy() {
+		return
+	}
+	if listing.Takes(path) {
+		d.openListing()
+		d.listing.Open(path)
+		return
+	}
 	if !d.photos.Content().Visible() {
 		d.openPhotos()
 	}

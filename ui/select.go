@@ -55,6 +55,9 @@ func (d *Desk) pickOnSheet(id string) {
 	case id == photosID:
 		d.openPhotos()
 		return
+	case id == listID:
+		d.openListing()
+		return
 	case id == reachID:
 		d.openReaching()
 		return

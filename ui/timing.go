@@ -111,7 +111,7 @@ func (d *Desk) entryBlocks() []sheet.Block {
 	if d.inRun() {
 		return d.runBlocks()
 	}
-	form := d.form.Blocks(d.pack, d.deps.Who)
+	form := append(d.form.Blocks(d.pack, d.deps.Who), listAction())
 	now, typing := d.clock(), d.form.Raw != ""
 	var out []sheet.Block
 	for i, b := range form {

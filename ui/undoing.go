@@ -27,6 +27,9 @@ func (d *Desk) Undo() {
 		if d.reaching.Content().Visible() {
 			d.closeReaching()
 		}
+		if d.listed() {
+			d.closeListing()
+		}
 		d.toSheet()
 		d.page = undoPage
 		d.showSheet(true)
@@ -67,6 +70,9 @@ func (d *Desk) turned(said, name string, err error) {
 	}
 	if d.reaching.Content().Visible() {
 		d.reaching.Say(said + name + ".")
+	}
+	if d.listed() {
+		d.listing.Say(said + name + ".")
 	}
 	d.timer = d.timer.Keeping(func(id string) bool { _, ok := d.deps.Case.Reading(id); return ok })
 	if d.page == entryPage {
@@ -135,13 +141,22 @@ func (d *Desk) undoKey(k fyne.KeyName) bool {
 
 // Shortcut does what a key with Control does; false for one that is not known.
 func (d *Desk) Shortcut(s fyne.Shortcut) bool {
+	if d.listing.Busy() {
+		return true // until it is stored nothing else is
+	}
 	switch s := s.(type) {
 	case *fyne.ShortcutUndo:
 		d.Undo()
 	case *fyne.ShortcutRedo:
 		d.Redo()
 	case *fyne.ShortcutPaste:
-		if d.page != entryPage || s.Clipboard == nil {
+		if s.Clipboard == nil {
+			return false
+		}
+		if d.pasteList(s.Clipboard.Content()) {
+			return true
+		}
+		if d.page != entryPage {
 			return false
 		}
 		d.paste(s.Clipboard.Content())

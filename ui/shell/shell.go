@@ -199,8 +199,9 @@ func (s *Shell) showDesk(st store.Store, id string) {
 	place, keep := s.place(id)
 	s.desk = ui.NewDesk(ui.Deps{
 		Case: st.Case(), Store: st, Find: s.deps.Find, FindIf: s.deps.FindIf, Go: s.deps.Go, Do: s.deps.Do, Modifier: s.deps.Modifier,
-		Copy:    func(text string) { s.app.Clipboard().SetContent(text) },
-		Restyle: s.restyle, Variant: s.variant(), Canvas: s.w.Canvas, Now: s.deps.Now,
+		Copy:      func(text string) { s.app.Clipboard().SetContent(text) },
+		Clipboard: func() string { return s.app.Clipboard().Content() },
+		Restyle:   s.restyle, Variant: s.variant(), Canvas: s.w.Canvas, Now: s.deps.Now,
 		Who: s.who(), SaveWho: s.setWho,
 		Glide: ui.Glide, Leave: s.Cases, Folder: s.deps.Folder,
 		Panes: ui.Panes{Ruler: s.kept.Ruler, Sheet: s.kept.Sheet}, SavePanes: s.keepPanes,
