@@ -63,6 +63,9 @@ func ParseEntry(raw string, o EntryOptions) (Entry, error) {
 		return e, err
 	}
 	e.Value = v * scale
+	if scale < 1 { // 3627 mV is 3.627 V and nothing beside it
+		e.Value = v / math.Round(1/scale)
+	}
 	if math.IsInf(e.Value, 0) || math.Abs(e.Value) > 1e15 {
 		return e, fmt.Errorf("%s is larger than any reading", s)
 	}

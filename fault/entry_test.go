@@ -2,6 +2,7 @@ package fault_test
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -73,4 +74,15 @@ func FuzzParseEntry(f *testing.F) {
 			t.Errorf("%q became %+v", s, e)
 		}
 	})
+}
+
+// A value in thousandths is the number that its digits say.
+func TestParseEntry_MillivoltsAreExact(t *testing.T) {
+	for mv := range 6000 {
+		e, err := fault.ParseEntry(strconv.Itoa(mv), fault.EntryOptions{Quantity: fault.Volts, Millivolts: true})
+		want, _ := strconv.ParseFloat(strconv.Itoa(mv)+"e-3", 64)
+		if err != nil || e.Value != want {
+			t.Fatalf("%d mV is read as %v, %v", mv, e.Value, err)
+		}
+	}
 }
