@@ -118,7 +118,7 @@ func (d *Desk) recordCommands() {
 	d.primary.Primary = true
 	d.chips = append(d.chips, d.primary)
 	d.proposalCommands()
-	d.button(d.pageChips, &command.Command{Name: "State", Help: "Record a link as opened or closed, a board, a module, contactors or the monitor", Keys: "S", Runes: "s",
+	d.button(d.pageChips, &command.Command{Name: "State", Help: "Record a link as opened or closed, a board, a module, contactors, the monitor, what is connected, wet or dry, torqued, coolant, temperature", Keys: "S", Runes: "s",
 		Do: d.openStates, On: func() bool { return d.page == statePage }})
 	d.button(d.pageChips, &command.Command{Name: "Run", Help: "A run of readings on the number pad: what, in which order, from where; or go on with the one that was left", Keys: "*", Runes: "*",
 		Do: d.openSeries, On: func() bool { return d.page == seriesPage || d.inRun() }})

@@ -20,6 +20,9 @@ type recording struct {
 	asked  bool // the second step: offers[at] is shown in full
 	failed string
 	then   *fault.NextTest // the offers are the steps before it, one after another; nil = no such test
+	listed int             // of the offers, those of the list; one that was typed comes after
+	typed  typedState
+	line   int // of typedStates, the one that is typed
 }
 
 const offerID = "offer:"
@@ -28,7 +31,7 @@ const offerID = "offer:"
 func (d *Desk) openStates() {
 	d.toSheet()
 	own, rest := states.Offers(d.pack, d.selected)
-	d.change = recording{offers: append(own, rest...), own: len(own)}
+	d.change = recording{offers: append(own, rest...), own: len(own), listed: len(own) + len(rest)}
 	d.page = statePage
 	d.showSheet(true)
 	d.showChips()
@@ -77,19 +80,30 @@ func (r *recording) blocks(d *Desk) []sheet.Block {
 		if r.failed != "" {
 			b = append(b, sheet.Block{Kind: sheet.Caution, Text: "Not recorded: " + r.failed + "."})
 		}
+		if r.then == nil {
+			b = append(b, d.correctionBlocks()...)
+		}
 		return append(b, sheet.Block{Kind: sheet.Action, ID: offerID + "back", Text: "Back, record nothing", Value: "Esc"})
+	}
+	if r.typed.on {
+		return r.typedBlocks()
 	}
 	b := []sheet.Block{{Kind: sheet.Title, Text: "Record a change of state", Bold: true},
 		{Kind: sheet.Para, Text: d.pack.StateLine()},
 		{Kind: sheet.Soft, Text: "Readings belong to the state in which they were taken. A change makes a new state; earlier readings stay with theirs."}}
-	for i, c := range r.offers {
-		if i == r.own {
-			b = append(b, sheet.Block{Kind: sheet.Title, Text: "The whole pack"})
+	heading := ""
+	for i, c := range r.offers[:r.listed] {
+		if h := c.Heading(); i >= r.own && h != heading {
+			heading = h
+			b = append(b, sheet.Block{Kind: sheet.Title, Text: h})
 		}
 		if i == 0 && r.own > 0 {
 			b = append(b, sheet.Block{Kind: sheet.Title, Text: "What is selected"})
 		}
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: offerID + fmt.Sprint(i), Text: c.Verb() + " …", On: i == r.at})
+	}
+	for i, t := range typedStates {
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: typeID + fmt.Sprint(i), Text: t.text, On: r.at == r.listed+i})
 	}
 	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Other links and modules: select one, then S."})
 }
@@ -97,6 +111,9 @@ func (r *recording) blocks(d *Desk) []sheet.Block {
 // stateKey is a key while a change is chosen.
 func (d *Desk) stateKey(k fyne.KeyName) bool {
 	r := &d.change
+	if r.typed.on {
+		return d.typedStateKey(k)
+	}
 	switch k {
 	case fyne.KeyEscape:
 		if r.then != nil {
@@ -111,22 +128,30 @@ func (d *Desk) stateKey(k fyne.KeyName) bool {
 			d.showFinding()
 		}
 	case fyne.KeyReturn, fyne.KeyEnter:
-		if r.asked {
+		switch {
+		case r.asked:
 			d.recordState()
-		} else {
+		case r.at >= r.listed:
+			d.typeState(r.at - r.listed)
+		default:
 			d.ask(r.at)
 		}
 	case fyne.KeyDown, fyne.KeyUp, fyne.KeyTab:
-		if r.asked || len(r.offers) == 0 {
+		if r.asked {
 			return k == fyne.KeyTab
 		}
+		lines := r.listed + len(typedStates)
 		by := 1
 		if k == fyne.KeyUp || k == fyne.KeyTab && d.set.Shift() {
-			by = len(r.offers) - 1
+			by = lines - 1
 		}
-		r.at = (r.at + by) % len(r.offers)
+		r.at = (r.at + by) % lines
 		d.showSheet(false)
-		d.rollTo(offerID+fmt.Sprint(r.at), 0)
+		if r.at >= r.listed {
+			d.rollTo(typeID+fmt.Sprint(r.at-r.listed), 0)
+		} else {
+			d.rollTo(offerID+fmt.Sprint(r.at), 0)
+		}
 	default:
 		return false
 	}
@@ -135,8 +160,15 @@ func (d *Desk) stateKey(k fyne.KeyName) bool {
 
 // pickState is a press on the page.
 func (d *Desk) pickState(id string) {
+	if d.pickTypedState(id) {
+		return
+	}
 	name, ok := strings.CutPrefix(id, offerID)
-	if !ok {
+	switch {
+	case !ok:
+		return
+	case id == mistakenID:
+		d.recordMistaken()
 		return
 	}
 	if name == "back" {

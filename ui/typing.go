@@ -40,6 +40,15 @@ func (d *Desk) typed(r rune) bool {
 		return d.guideRune(r)
 	case provingPage:
 		return d.provingRune(r)
+	case statePage:
+		if d.change.typed.on {
+			d.setTypedState(typeInto(d.change.typed.text, r, mostReason))
+			return true
+		}
+		if r == '1' && d.change.asked && d.change.then == nil && len(d.resting()) > 0 {
+			d.recordMistaken()
+			return true
+		}
 	case doubtPage:
 		return d.doubtRune(r)
 	case seriesPage:
@@ -153,7 +162,7 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 		if d.change.asked {
 			return d.change.offers[d.change.at].Verb(), "Enter", d.recordState
 		}
-		return "Show what this would record", "Enter", func() { d.ask(d.change.at) }
+		return "Show what this would record", "Enter", func() { d.stateKey(fyne.KeyReturn) }
 	case whoPage:
 		return "Keep this name", "Enter", d.keepWho
 	case kitPage:

@@ -341,9 +341,11 @@ func (r *review) limit(point, where string, e Expected) {
 		switch {
 		case ok && math.Abs(*m.Value) > limit:
 			r.lacks(item, "%s: %s is above the limit of %s (%s).%s", name, volts(*m.Value), volts(limit), source, why)
+			why = "" // it is said once
 		case !ok && (!bounded || math.Abs(*m.Value) > b):
 			r.lacks(fault.SafeLimit, "%s: %s was read, and no limit with its source is recorded to hold it against.%s", name, volts(*m.Value), why)
 			beyond++
+			why = ""
 		}
 	}
 	if !ok && read > 0 && beyond == 0 {

@@ -69,10 +69,7 @@ func (d Draft) Blocks(p *facts.Pack, who string, now time.Time) []sheet.Block {
 	}
 	switch d.Item {
 	case fault.SafeReason:
-		say("This stands in for what is lacking before the order of removal, under the name of who is here: " + orNot(who, "not named; N names somebody") + ". It is recorded with the list of what was lacking, and prints.")
-		for _, r := range makesafe.Uncovered(c, p.Lacking(now.Format(time.DateOnly))) {
-			b = append(b, sheet.Block{Kind: sheet.Item, Text: r.Text})
-		}
+		say("This stands in for what is lacking before the order of removal, under the name of who is here: " + orNot(who, "not named; a press on the name below names somebody") + ". It is recorded with the list of what was lacking, and prints.")
 	case fault.SafePoint:
 		say("The readings and provings that follow belong to this place. Those of another place stay with theirs.")
 	case fault.SafeMeter:
@@ -106,8 +103,22 @@ func (d Draft) Blocks(p *facts.Pack, who string, now time.Time) []sheet.Block {
 		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: "Nothing was recorded. " + d.Failed + "."})
 	}
 	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: d.pad()})
+	if d.Item == fault.SafeReason {
+		b = append(b, sheet.Block{Kind: sheet.Title, Text: "What is lacking"})
+		for _, r := range makesafe.Uncovered(c, p.Lacking(onDay(now))) {
+			b = append(b, sheet.Block{Kind: sheet.Item, Text: r.Text})
+		}
+	}
 	b = append(b, before(c, d.Item)...)
 	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Enter records it, Esc leaves; what was typed is kept. Up and down choose a field."})
+}
+
+// onDay is the day of a time, "" where there is no clock.
+func onDay(now time.Time) string {
+	if now.IsZero() {
+		return ""
+	}
+	return now.Format(time.DateOnly)
 }
 
 // input is the field that is typed into; a long text stands whole above it.

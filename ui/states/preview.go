@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"halfsplit/fault"
+	"halfsplit/fault/makesafe"
 	"halfsplit/topology"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/sheet"
@@ -129,8 +130,35 @@ func cautions(p *facts.Pack, c Change) []sheet.Block {
 	if c.Kind == Boards && c.To == "" {
 		say("No board counts as unplugged then, not even one that was recorded unplugged by itself: each can bridge a gap.")
 	}
+	for _, t := range conditionCautions(p, c) {
+		say(t)
+	}
 	if c.Kind == Remove {
 		say("A removed module keeps its volts at its terminals.")
 	}
 	return b
+}
+
+// conditionCautions are those of what is connected and of what the pack is like, and
+// of a make-safe record that a change would leave behind.
+func conditionCautions(p *facts.Pack, c Change) (out []string) {
+	switch {
+	case c.Kind == Connect && strings.Contains(c.ID, "laptop"):
+		out = append(out, "It ties the laptop to the measuring circuit: an isolated interface, the laptop on its battery.")
+	case c.Kind == Connect:
+		out = append(out, "What is joined to pack or tray can leak to chassis, or tie it to earth: readings to chassis then tell of it too.")
+	case c.Kind == Wet && c.To == IsDry:
+		out = append(out, "Readings of a dry pack say nothing of the same pack wet: absence now is no repair.")
+	case c.Kind == Torqued && c.To == IsLoosened:
+		out = append(out, "A leak that a mount pinches goes with its torque: readings before and after stand apart.")
+	case c.Kind == Coolant && c.To == fault.CoolantIn:
+		out = append(out, "Coolant conducts: where it reaches a terminal it is a leak of its own.")
+	}
+	if m, ok := p.Case.SafeNow(fault.SafePoles); ok {
+		was, known := p.Case.State(m.State)
+		if back := makesafe.BroughtBack(was, Apply(p.Case.Layout, p.State, c)); known && len(back) > 0 {
+			out = append(out, "The readings of the make-safe record were taken before this ("+strings.Join(back, ", ")+"): read and prove again after it.")
+		}
+	}
+	return out
 }

@@ -1,7 +1,8 @@
 // Package states is what can be changed about a pack's state, one thing at a
 // time: a link opened or closed, a board unplugged or all of them, a module removed,
-// contactors, the monitor. It says what would be recorded and what would be live then, and
-// gives the state that a record makes.
+// contactors, the monitor, what else is joined to pack or tray, and what the pack is
+// like: wet, torqued, with coolant, at which temperature. It says what would be
+// recorded and what would be live then, and gives the state that a record makes.
 //
 // Recorded is not the metal: everything here is words about what a person says
 // was done. It knows no widget and no store.
@@ -19,8 +20,8 @@ import (
 // A Change is one thing that a person did to the pack.
 type Change struct {
 	Kind Kind
-	ID   string // of the link, board or module; "" for what has no id
-	To   string // of Contactors, Monitor and Boards: the word that is recorded
+	ID   string // of the link, board or module; what is connected, in words; "" for what has none
+	To   string // the word or number that is recorded, of the kinds that have one
 }
 
 // A Kind of change.
@@ -37,9 +38,16 @@ const (
 	Contactors
 	Monitor
 	Boards // all of them together, drawn or not
+	Connect
+	Disconnect
+	Wet      // To: wet, dry or ""
+	Torqued  // To: torqued, loosened or ""
+	Coolant  // To: one of the coolant words, or ""
+	Celsius  // To: degrees
+	Humidity // To: per cent
 )
 
-var verbs = [...]string{Open: "opened", Close: "closed", Unplug: "unplugged", Plug: "plugged in", Remove: "removed", PutBack: "put back"}
+var verbs = [...]string{Open: "opened", Close: "closed", Unplug: "unplugged", Plug: "plugged in", Remove: "removed", PutBack: "put back", Connect: "connected", Disconnect: "disconnected"}
 
 // Verb is the change as its button says it: "Record SD as opened".
 func (c Change) Verb() string {
@@ -53,6 +61,8 @@ func (c Change) Verb() string {
 			return "Record all boards as unplugged, or none fitted"
 		}
 		return "Record boards as plugged or not known"
+	case Wet, Torqued, Coolant, Celsius, Humidity:
+		return "Record " + c.condition()
 	}
 	return "Record " + c.ID + " as " + verbs[c.Kind]
 }
@@ -60,8 +70,12 @@ func (c Change) Verb() string {
 // Said is the change after it was recorded: "SD recorded as opened".
 func (c Change) Said() string {
 	s := strings.TrimPrefix(c.Verb(), "Record ")
-	what, how, _ := strings.Cut(s, " as ")
-	return what + " recorded as " + how
+	for _, word := range []string{" as ", " at "} {
+		if what, how, ok := strings.Cut(s, word); ok {
+			return what + " recorded" + word + how
+		}
+	}
+	return s + " recorded"
 }
 
 // wish is the id that the new state would have.
@@ -87,6 +101,8 @@ func (c Change) wish() string {
 			return "boards_out"
 		}
 		return "boards_in_or_not_known"
+	case Connect, Disconnect, Wet, Torqued, Coolant, Celsius, Humidity:
+		return c.conditionWish()
 	}
 	return "monitor_" + c.To
 }
@@ -125,6 +141,8 @@ func Apply(l topology.Layout, s fault.State, c Change) fault.State {
 		if c.To == "" {
 			s.Unplugged = nil // none is taken to be off
 		}
+	default:
+		c.applyCondition(&s)
 	}
 	return s
 }
@@ -201,6 +219,7 @@ func Offers(p *facts.Pack, selected string) (own, rest []Change) {
 			rest = append(rest, Change{Kind: Monitor, To: w})
 		}
 	}
+	rest = append(rest, conditions(p)...)
 	return own, slices.DeleteFunc(rest, func(c Change) bool { return slices.Contains(own, c) })
 }
 
