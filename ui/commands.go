@@ -120,7 +120,7 @@ func (d *Desk) recordCommands() {
 	d.proposalCommands()
 	d.button(d.pageChips, &command.Command{Name: "State", Help: "Record a link as opened or closed, a board, a module, contactors, the monitor, what is connected, wet or dry, torqued, coolant, temperature", Keys: "S", Runes: "s",
 		Do: d.openStates, On: func() bool { return d.page == statePage }})
-	d.button(d.pageChips, &command.Command{Name: "Run", Help: "A run of readings on the number pad: what, in which order, from where; or go on with the one that was left", Keys: "*", Runes: "*",
+	d.runChip = d.button(d.pageChips, &command.Command{Name: "Run", Help: "A run of readings on the number pad: what, in which order, from where; or go on with the one that was left", Keys: "*", Runes: "*",
 		Do: d.openSeries, On: func() bool { return d.page == seriesPage || d.inRun() }})
 	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})
 	d.set.Add(&command.Command{Name: "Instruments", Help: "Add an instrument or a test resistor to this case", Keys: "I", Runes: "i", Do: d.openKit})

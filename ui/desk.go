@@ -160,6 +160,7 @@ type Desk struct {
 	planChips  *fyne.Container
 	pageChips  *fyne.Container
 	moreChip   *command.Chip
+	runChip    *command.Chip
 	viewChip   *command.Chip
 	stageBar   *easel.Board // the stages on top, where the window has no room for the column
 	panes      Panes

@@ -54,7 +54,10 @@ func (d *Desk) setForm(f entry.Form) {
 	}
 	d.showSheet(false)
 	d.showChips()
-	if f.At == entry.Field {
+	switch {
+	case d.inRun():
+		d.seeField()
+	case f.At == entry.Field:
 		d.rollTo(entry.FieldID, 22+easel.Sizes().Number()) // and what it means, below it
 	}
 }

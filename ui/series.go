@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"halfsplit/fault"
+	"halfsplit/ui/easel"
 	"halfsplit/ui/entry"
 	"halfsplit/ui/sheet"
 )
@@ -106,6 +107,7 @@ func (d *Desk) enterRun(said string) {
 	d.keepRun()
 	d.follow()
 	d.showSheet(true)
+	d.seeField()
 	d.showChips()
 	d.say(said)
 }
@@ -157,7 +159,27 @@ func (d *Desk) moved() {
 	d.timed()
 	d.follow()
 	d.showSheet(false)
+	d.seeField()
 	d.foot.Refresh()
+}
+
+// seeField rolls the panel of a run so that the field and the value across the bench
+// are seen; in a window that is too low for both, the field and what follows it.
+func (d *Desk) seeField() {
+	echo := 66 + 1.2*fyne.Max(44, easel.Sizes().Number())
+	for _, t := range d.paper.List().Targets {
+		if t.ID != entry.FieldID {
+			continue
+		}
+		top, bottom := float32(t.Area[0].World.Y()), float32(t.Area[2].World.Y())
+		if bottom-top+echo > d.paperRoll.Size().Height {
+			d.paperRoll.Offset.Y = fyne.Max(0, top-4)
+			d.paperRoll.Refresh()
+			return
+		}
+		d.rollTo(entry.FieldID, echo)
+		return
+	}
 }
 
 // runRune is a character of the number pad in a run; false for one that means the

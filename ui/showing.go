@@ -87,9 +87,11 @@ func (f *frame) showButtons() {
 		show(c, !few || stayFew[c.(*command.Chip).Command.Name])
 	}
 	show(d.moreChip, few)
+	show(d.runChip, !f.low()) // on the page More there
 	show(d.viewChip, f.one())
 	for _, c := range d.chips {
-		if compact := few && c != d.primary && (f.low() || !slices.Contains(d.pageChips.Objects, fyne.CanvasObject(c))); c.Compact != compact {
+		ofPage := slices.Contains(d.pageChips.Objects, fyne.CanvasObject(c))
+		if compact := c != d.primary && (few && (f.low() || !ofPage) || ofPage && f.size.Width < wideSheet); c.Compact != compact {
 			c.Compact = compact
 			c.Refresh()
 		}

@@ -16,6 +16,7 @@ import (
 type bar struct {
 	s           *Shell
 	back        *command.Chip
+	lock        *command.Chip // of the glove view
 	left, right *fyne.Container
 	ground      *canvas.Rectangle
 	line        *canvas.Rectangle
@@ -29,7 +30,9 @@ func newBar(s *Shell) *bar {
 	b.left = form.NewFlow(b.back)
 	stop := chip(&command.Command{Name: "Emergency", Keys: "F9", Do: func() { s.openPage(emergencyPage) }, On: func() bool { return s.over == emergencyPage }})
 	stop.Stop = true
+	b.lock = chip(&command.Command{Name: "Lock", Keys: "F10", Do: s.toggleLock})
 	b.right = form.NewFlow(
+		b.lock,
 		chip(&command.Command{Name: "Help", Keys: "F1", Do: func() { s.openPage(helpPage) }, On: func() bool { return s.over == helpPage }}),
 		chip(&command.Command{Name: "View", Keys: "F4", Do: func() { s.openPage(lookPage) }, On: func() bool { return s.over == lookPage }}),
 		stop)
@@ -44,6 +47,8 @@ func (b *bar) parts() []fyne.CanvasObject {
 func (b *bar) name() string {
 	s := b.s
 	switch {
+	case s.over == wipePage:
+		return "Locked"
 	case s.over == emergencyPage:
 		return "Emergency"
 	case s.over == helpPage:
@@ -60,10 +65,15 @@ func (b *bar) refresh() {
 	v := easel.Variant()
 	b.ground.FillColor, b.line.FillColor = theme.Colour(theme.Paper, v), theme.Colour(theme.Hairline, v)
 	b.title.Color, b.title.TextSize, b.title.TextStyle = theme.Colour(theme.Soft, v), theme.Text, fyne.TextStyle{Bold: true}
-	if away := b.s.desk != nil && b.s.deps.Case == nil || b.s.over != noPage && b.s.deps.Case == nil; away {
+	if away := b.s.desk != nil && b.s.deps.Case == nil || b.s.over != noPage && b.s.deps.Case == nil; away && !b.s.locked {
 		b.back.Show()
 	} else {
 		b.back.Hide()
+	}
+	if b.s.kept.Glove && !b.s.locked {
+		b.lock.Show()
+	} else {
+		b.lock.Hide()
 	}
 	for _, row := range []*fyne.Container{b.left, b.right} {
 		for _, o := range row.Objects {
@@ -119,6 +129,10 @@ func (f *frame) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(260
 // Layout places bar, view and tour.
 func (f *frame) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	s := f.s
+	if s.over == wipePage { // the bar is locked too
+		form.Put(s.view(), 0, 0, size.Width, size.Height)
+		return
+	}
 	s.bar.refresh()
 	high := s.bar.layout(size.Width)
 	form.Put(s.view(), 0, high, size.Width, size.Height-high)
@@ -130,6 +144,8 @@ func (f *frame) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 // view is what is shown below the bar.
 func (s *Shell) view() fyne.CanvasObject {
 	switch {
+	case s.over == wipePage:
+		return s.wipe
 	case s.over == emergencyPage:
 		return s.emergency.Content()
 	case s.over == helpPage:
@@ -145,6 +161,9 @@ func (s *Shell) view() fyne.CanvasObject {
 // show puts the present view into the window and the keyboard on it.
 func (s *Shell) show() {
 	s.ground.Objects = append([]fyne.CanvasObject{s.view()}, s.bar.parts()...)
+	if s.over == wipePage {
+		s.ground.Objects = s.ground.Objects[:1]
+	}
 	if s.tour != nil {
 		s.ground.Objects = append(s.ground.Objects, s.tour.parts()...)
 	}
@@ -159,6 +178,8 @@ func (s *Shell) focus() {
 		return
 	}
 	switch {
+	case s.over == wipePage:
+		s.w.Canvas().Focus(s.wipe)
 	case s.over == emergencyPage:
 		s.emergency.Focus()
 	case s.over == helpPage:
@@ -174,6 +195,9 @@ func (s *Shell) focus() {
 
 // openPage opens a page over the view, and remembers what had the focus.
 func (s *Shell) openPage(p place) {
+	if s.locked && p != emergencyPage {
+		return
+	}
 	if p == emergencyPage { // to be read, also where somebody was writing it
 		s.emergency.Open()
 	}
@@ -201,6 +225,14 @@ func (s *Shell) back() {
 // leavePage goes back to the view, as it was left.
 func (s *Shell) leavePage() {
 	if s.over == noPage {
+		return
+	}
+	if s.locked && s.over != wipePage { // from the emergency page back to the lock
+		s.over = wipePage
+		s.show()
+		return
+	}
+	if s.locked {
 		return
 	}
 	s.over = noPage

@@ -19,6 +19,8 @@ func (s *Shell) key(k *fyne.KeyEvent) bool {
 		s.Cases()
 	case fyne.KeyF4:
 		s.openPage(lookPage)
+	case fyne.KeyF10:
+		s.toggleLock()
 	default:
 		return false
 	}
@@ -57,6 +59,9 @@ func (s *Shell) Listen() {
 
 // shortcut is a key with Control: the text size everywhere, the others the desk's.
 func (s *Shell) shortcut(sc fyne.Shortcut) {
+	if s.locked {
+		return
+	}
 	if c, ok := sc.(*desktop.CustomShortcut); ok && c.Modifier&fyne.KeyModifierControl != 0 {
 		switch c.KeyName {
 		case fyne.KeyEqual, fyne.KeyPlus:

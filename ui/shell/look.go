@@ -133,6 +133,7 @@ func newLook(s *Shell) *look {
 		add(name, key, key, func() { s.restyle(v); s.changedLook() }, func() bool { return s.variant() == v })
 	}
 	add("Glove view", "G", "g", s.toggleGlove, func() bool { return s.kept.Glove })
+	add("Lock for wiping", "F10", "", s.toggleLock, nil)
 	l.list = newFocus(l)
 	l.fill()
 	return l
@@ -161,7 +162,10 @@ func (l *look) fill() {
 		words(sheet.Block{Kind: sheet.Title, Text: "Colours", Bold: true}), chips(4, 8),
 		words(sheet.Block{Kind: sheet.Title, Text: "Glove view: " + glove, Bold: true},
 			sheet.Block{Kind: sheet.Soft, Text: "Everything that is pressed is larger, and so is the number in hand."}),
-		chips(8, 9))
+		chips(8, 9),
+		words(sheet.Block{Kind: sheet.Title, Text: "Lock", Bold: true},
+			sheet.Block{Kind: sheet.Soft, Text: "For a wet or dirty screen: no press and no key is taken until two opposite corners were held, or F10 is pressed. The emergency page stays reachable. In the glove view the button stands on top of every page."}),
+		chips(9, 10))
 }
 
 // Content is what the window shows.

@@ -21,6 +21,7 @@ func Run(a fyne.App, deps Deps) error {
 	deps.Now, deps.Scale = time.Now, scaler(os.Getenv("FYNE_SCALE"))
 	deps.Find = thrift(deps.Find)
 	deps.After = func(f func()) { time.AfterFunc(afterTyping, func() { fyne.Do(f) }) }
+	deps.Later = func(after time.Duration, f func()) { time.AfterFunc(after, func() { fyne.Do(f) }) }
 	deps.Modifier = func() fyne.KeyModifier {
 		if d, ok := a.Driver().(desktop.Driver); ok {
 			return d.CurrentKeyModifiers()

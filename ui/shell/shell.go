@@ -38,10 +38,11 @@ type Deps struct {
 	Variant  theme.Variant                                          // asked for on the command line; System = as remembered
 	Folder   string                                                 // where the search for files begins
 	Now      func() time.Time
-	Scale    func(percent int) // makes everything larger; nil = cannot
-	Go       func(func())      // runs beside the window; nil = a goroutine
-	After    func(func())      // runs on the window's thread a moment later; nil = at once
-	Do       func(func())      // runs on the window's thread; nil = fyne.Do
+	Scale    func(percent int)           // makes everything larger; nil = cannot
+	Go       func(func())                // runs beside the window; nil = a goroutine
+	After    func(func())                // runs on the window's thread a moment later; nil = at once
+	Do       func(func())                // runs on the window's thread; nil = fyne.Do
+	Later    func(time.Duration, func()) // runs on the window's thread after a time; nil = never
 	Modifier func() fyne.KeyModifier
 }
 
@@ -53,6 +54,7 @@ const (
 	emergencyPage
 	helpPage
 	lookPage
+	wipePage
 )
 
 // A Shell is the window.
@@ -76,6 +78,8 @@ type Shell struct {
 	look      *look
 	tour      *tour
 
+	wipe   *wipe
+	locked bool // the window is being wiped: pages lead back to the lock
 	over   place
 	before fyne.Focusable // what had the focus before the page
 	bar    *bar
@@ -108,6 +112,7 @@ func New(a fyne.App, w fyne.Window, deps Deps) *Shell {
 	s.emergency = emergency.New(emergency.Deps{Load: s.loadEmergency, Back: s.leavePage, Canvas: w.Canvas, Key: s.key, Shortcut: s.shortcut})
 	s.help = help.New(help.Deps{Keys: s.screenKeys, Show: s.beginTour, Back: s.leavePage, Canvas: w.Canvas, Key: s.key})
 	s.look = newLook(s)
+	s.wipe = newWipe(s)
 	s.bar = newBar(s)
 	s.ground = &fyne.Container{Layout: &frame{s: s}}
 	if deps.Case != nil {
@@ -215,6 +220,9 @@ func (s *Shell) showDesk(st store.Store, id string) {
 // Cases leaves the case for the list of cases. What was recorded is in the
 // casebook already.
 func (s *Shell) Cases() {
+	if s.locked {
+		return
+	}
 	if s.desk != nil && s.deps.Case == nil {
 		s.desk.Close()
 		s.desk = nil
