@@ -70,7 +70,7 @@ func TestListing_ByKeys(t *testing.T) {
 	if r.listed() || len(c.GroupVolts) != before+1 || c.GroupVolts[before].Module != "M12" || c.GroupVolts[before].Volts[3] != 3.66 || r.store.Steps().Undo != "list: 1 list of group volts" {
 		t.Fatalf("%+v, undo %q", c.GroupVolts[before:], r.store.Steps().Undo)
 	}
-	if !strings.Contains(r.happened, "Stored 3 values") || !strings.Contains(r.happened, "1 line was not read") {
+	if !strings.Contains(r.happened, "Stored 3 values") || !strings.Contains(r.happened, "1 line not read") {
 		t.Errorf("the foot says %q", r.happened)
 	}
 	r.Shortcut(&fyne.ShortcutUndo{})

@@ -55,7 +55,7 @@ func (v view) lines() []line {
 	if v.has(lists.Value) || v.has(lists.Wide) {
 		out = append(out, line{markLine, "Decimals are marked by", markNames[m.Mark], "", lists.AskMark})
 	}
-	if m.Quantity == "" || m.Quantity == fault.Volts {
+	if v.bare() {
 		unit := m.Bare
 		if unit == "" {
 			unit = "V, as everywhere"
@@ -85,6 +85,16 @@ func (v view) lines() []line {
 
 func (v view) has(r lists.Role) bool {
 	return slices.ContainsFunc(v.m.Columns, func(c lists.Column) bool { return c.Role == r })
+}
+
+// bare says that there may be volts without a unit.
+func (v view) bare() bool {
+	if v.m.Quantity != "" && v.m.Quantity != fault.Volts || v.has(lists.Unit) {
+		return false
+	}
+	return v.m.Bare != "" || slices.ContainsFunc(v.m.Columns, func(c lists.Column) bool {
+		return (c.Role == lists.Value || c.Role == lists.Wide) && c.HeadUnit() == ""
+	})
 }
 
 func (v view) separator() string {

@@ -223,6 +223,8 @@ func (p *Page) primaryLabel() string {
 		return "Open"
 	case len(p.v.p.Asks) > 0:
 		return "Answer what is asked"
+	case p.v.p.Stored() == 0:
+		return "Nothing to store yet"
 	}
 	return "Store these " + counted(p.v.p.Values, "value", "values")
 }

@@ -23,7 +23,7 @@ func (p *Page) begin(name string, bytes func() ([]byte, error)) {
 	run, c := p.run, p.deps.Case()
 	p.choosing, p.said, p.wrong = false, "", ""
 	p.v, p.sure, p.name, p.work = view{}, view{}, name, reading
-	p.loaded = false
+	p.loaded, p.kind, p.at = false, everyRow, ""
 	p.reset()
 	p.show()
 	opts := p.options()
@@ -151,13 +151,13 @@ func (p *Page) keep() {
 				p.show()
 				return
 			}
-			said := "Stored " + p.stores() + " from " + p.name + "."
+			said := "Stored " + counted(p.v.p.Values, "value", "values")
 			if n := p.v.p.Count[lists.Listed] + p.v.p.Count[lists.Partly]; n > 0 {
-				said += " " + counted(n, "line was", "lines were") + " not read."
+				said += "; " + counted(n, "line", "lines") + " not read"
 			}
 			p.v, p.sure, p.name, p.loaded = view{}, view{}, "", false
 			p.reset()
-			p.deps.Stored(said)
+			p.deps.Stored(said + ".")
 		})
 	})
 }

@@ -35,10 +35,14 @@ func (s *Book) read() error {
 	s.steps = nil
 	c, info, err := s.book.Case(s.id)
 	if err == nil {
-		s.now, s.rev = c, info.Revision
-		s.now.LayoutVersion = strconv.Itoa(info.Version)
+		s.hold(c, info)
 	}
 	return err
+}
+
+func (s *Book) hold(c fault.Case, info casebook.Info) {
+	s.now, s.rev = c, info.Revision
+	s.now.LayoutVersion = strconv.Itoa(info.Version)
 }
 
 // after reads the case again when a command worked.

@@ -13,12 +13,20 @@ type List struct {
 	Groups   []fault.GroupVolts
 }
 
-// AddList records a list as one command.
+// AddList records a list as one command. The case is read again beside the window too.
 func (s *Book) AddList(l List) (write, taken func() error) {
 	by, id, book := s.by(""), s.id, s.book
 	l.Readings = named(l.Readings, s.who)
-	write = func() error { return book.AddList(id, l.Readings, l.Groups, by) }
-	return write, s.read
+	var now fault.Case
+	var info casebook.Info
+	write = func() error {
+		err := book.AddList(id, l.Readings, l.Groups, by)
+		if err == nil {
+			now, info, err = book.Case(id)
+		}
+		return err
+	}
+	return write, func() error { s.hold(now, info); return nil }
 }
 
 // AddList records a list as one command. What is in memory is written when it is taken.
