@@ -35,6 +35,7 @@ var arrows = map[string][]string{
 	"fault/drill":      {"topology", "fault", "fault/circuit", "fault/insulation", "fault/locate"},
 	"fault/reach":      {"topology", "fault", "fault/circuit", "fault/locate"},
 	"fault/casebook":   {"topology", "fault", "fault/format"},
+	"fault/csvout":     {"topology", "fault", "fault/casebook"},
 	"fault/report":     {"topology", "fault", "fault/*", "assets"},
 	"fault/cli":        {"topology", "fault", "fault/*", "assets"},
 	"ui":               {"topology", "fault", "fault/*", "assets", "ui"},

@@ -297,6 +297,8 @@ func plural(t table, n int) string {
 		return "lists of group volts"
 	case t.name == "make_safe":
 		return "entries of the make-safe record"
+	case t.name == "provings":
+		return "entries of the proving log"
 	}
 	return t.word + "s"
 }

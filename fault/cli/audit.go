@@ -10,10 +10,11 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"halfsplit/fault"
 	"halfsplit/fault/casebook"
 )
 
-const auditUsage = "[-head HASH] CASEBOOK"
+const auditUsage = "[-head SEQ:HASH] CASEBOOK"
 
 // audit checks the event log of a casebook. It exits 0 if log and rows belong
 // together, 1 if they do not, 2 if the file cannot be read.
@@ -47,14 +48,14 @@ func headOf(args []string) (expected string, rest []string, err error) {
 		}
 		if !joined {
 			if i++; i == len(args) {
-				return "", nil, errors.New("halfsplit audit: -head needs the hash; usage: halfsplit audit " + auditUsage)
+				return "", nil, errors.New("halfsplit audit: -head needs the number and the hash; usage: halfsplit audit " + auditUsage)
 			}
 			value = args[i]
 		}
-		expected = strings.ToLower(strings.TrimSpace(value))
-		if len(expected) != 64 || strings.Trim(expected, "0123456789abcdef") != "" {
-			return "", nil, fmt.Errorf("halfsplit audit: %q is no hash of an event, which has 64 characters from 0-9 and a-f", value)
+		if _, err := fault.ParseHead(value); err != nil {
+			return "", nil, fmt.Errorf("halfsplit audit: -head: %w", err)
 		}
+		expected = value
 	}
 	return expected, rest, nil
 }
@@ -66,13 +67,15 @@ func printReport(w *page, path string, r casebook.Report) {
 		if r.Since >= 0 {
 			w.item("since -head", "%s", count(int(r.Since), "event"))
 		}
-		w.item("", "The hash of the newest event is")
+		w.item("", "The newest event, by its number and its hash, is")
 	} else {
 		w.heading("The event log of %s does not hold.", path)
 		w.item("", "%s.", capital(r.Problem))
-		w.item("", "The chain holds up to event %d, the hash of which is", r.Events)
+		w.item("", "The chain holds up to event %d, which is", r.Events)
 	}
-	w.item("", "%s", r.Head)
+	h := fault.Head{Seq: r.Events, Hash: r.Head}
+	w.item("", "%s", h)
+	w.item("", "or in short %s.", h.Short())
 	if len(r.Notes) > 0 {
 		w.heading("Notes")
 		for _, n := range r.Notes {
@@ -82,7 +85,7 @@ func printReport(w *page, path string, r casebook.Report) {
 	w.gap()
 	w.item("", "This is about the file and says nothing about the pack.")
 	w.item("", "Whoever writes a whole file anew can make a log that holds in itself. "+
-		"Keep the hash of the newest event somewhere else, and give it to a later audit with -head.")
+		"Keep the number and hash of the newest event somewhere else, on paper or with an export, and give them to a later audit with -head.")
 }
 
 // moment is a time of the log, to the second.

@@ -69,7 +69,7 @@ func TestAudit_ExitCodes(t *testing.T) {
 		want string
 	}{
 		"holds":              {[]string{good}, 0, "The event log of"},
-		"the hash":           {[]string{good}, 0, "  " + head + "\n"},
+		"the hash":           {[]string{good}, 0, ":" + head + "\n"},
 		"about the pack":     {[]string{good}, 0, "says nothing about the pack"},
 		"with its head":      {[]string{"-head", head, good}, 0, "since -head    0 events"},
 		"with = and capital": {[]string{good, "--head=" + strings.ToUpper(head)}, 0, "since -head    0 events"},
@@ -80,9 +80,9 @@ func TestAudit_ExitCodes(t *testing.T) {
 		"a case file":        {[]string{write(t, "c.json", string(assets.Demo))}, 2, "is no casebook"},
 		"empty":              {[]string{write(t, "e", "")}, 2, "is empty"},
 		"a folder":           {[]string{t.TempDir()}, 2, "is a folder"},
-		"nothing given":      {nil, 2, "no file given; usage: halfsplit audit [-head HASH] CASEBOOK"},
+		"nothing given":      {nil, 2, "no file given; usage: halfsplit audit [-head SEQ:HASH] CASEBOOK"},
 		"no hash":            {[]string{"-head", "abc", good}, 2, `"abc" is no hash`},
-		"hash missing":       {[]string{good, "-head"}, 2, "-head needs the hash"},
+		"hash missing":       {[]string{good, "-head"}, 2, "-head needs the number and the hash"},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {

@@ -44,6 +44,9 @@ func commands() []command {
 		{"check", "LAYOUT.json", "what to look at in a layout; exit 1 if there is anything", Program.check},
 		{"reach", reachUsage, "how small a place, from which states, how often right (simulated)", Program.reach},
 		{"sheet", sheetUsage, "a bench sheet to write readings on, as PDF, for the present state", Program.sheet},
+		{"export", exportUsage, "a case as one file, photos and history included, for another casebook", Program.export},
+		{"import", importUsage, "a case from such a file, or from any casebook, merged with what is here", Program.importCase},
+		{"csv", csvUsage, "all readings and group volts of a case as a table", Program.csv},
 		{"audit", auditUsage, "whether a casebook's log and rows belong together; exit 1 if not", Program.audit},
 	}
 }
