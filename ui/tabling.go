@@ -19,7 +19,7 @@ func listAction() sheet.Block {
 }
 
 func (d *Desk) listCommand() {
-	d.set.Add(&command.Command{Name: "Take in a list", Help: "Take in cell volts or readings from a CSV file or from pasted columns", Keys: "P, F10, Ctrl V", Runes: "p",
+	d.set.Add(&command.Command{Name: "Take in a list", Help: "Take in cell volts or readings from a CSV file or from pasted columns", Keys: "F10, Ctrl V",
 		Named: []fyne.KeyName{fyne.KeyF10}, Do: d.openListing})
 }
 

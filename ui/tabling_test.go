@@ -197,7 +197,7 @@ func TestListing_IsKeptWhenLeft(t *testing.T) {
 	if r.listed() || !r.root.Visible() || !strings.Contains(r.happened, "Nothing of it was stored") {
 		t.Fatalf("the foot says %q", r.happened)
 	}
-	r.typed("p")
+	r.key(fyne.KeyF10)
 	r.runJobs()
 	if !strings.Contains(r.onList(), "3 values") {
 		t.Errorf("it says\n%s", r.onList())

@@ -110,11 +110,16 @@ func (b *builder) notes() {
 		p.Notes = append(p.Notes, "Commas are read as decimal marks.")
 	}
 	if p.List != nil {
-		lacks := 0
-		for _, v := range p.List {
+		lacks, highest := 0, 0
+		for i, v := range p.List {
 			if math.IsNaN(v) {
 				lacks++
+			} else {
+				highest = i + 1
 			}
+		}
+		if highest < len(p.List) {
+			p.Notes = append(p.Notes, fmt.Sprintf("The list has values for %d of %d groups, counted from its first: an order that counts from the positive end begins at the pack's last group, which the list may not do.", highest, len(p.List)))
 		}
 		if lacks > 0 {
 			p.Notes = append(p.Notes, fmt.Sprintf("Of %d monitor indices %d have no value: their groups stay not measured.", b.pack(), lacks))
