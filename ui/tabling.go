@@ -15,12 +15,12 @@ import (
 const listID = "list"
 
 func listAction() sheet.Block {
-	return sheet.Block{Kind: sheet.Action, ID: listID, Text: "Take in a list …", Value: "A CSV file or pasted columns. F10, Ctrl V"}
+	return sheet.Block{Kind: sheet.Action, ID: listID, Text: "Take in a list …", Value: "A CSV file or pasted columns. F12, Ctrl V"}
 }
 
 func (d *Desk) listCommand() {
-	d.set.Add(&command.Command{Name: "Take in a list", Help: "Take in cell volts or readings from a CSV file or from pasted columns", Keys: "F10, Ctrl V",
-		Named: []fyne.KeyName{fyne.KeyF10}, Do: d.openListing})
+	d.set.Add(&command.Command{Name: "Take in a list", Help: "Take in cell volts or readings from a CSV file or from pasted columns", Keys: "F12, Ctrl V",
+		Named: []fyne.KeyName{fyne.KeyF12}, Do: d.openListing})
 }
 
 // newListing makes the page of lists; it lies over the desk while it is open.

@@ -37,9 +37,9 @@ func (r *rig) onList() string { return sheet.Text(r.listing.Blocks()) }
 func TestListing_ByKeys(t *testing.T) {
 	r, _ := tabler(t)
 	before := len(r.store.Case().GroupVolts)
-	r.key(fyne.KeyF10)
+	r.key(fyne.KeyF12)
 	if r.root.Visible() || !r.listed() || !strings.Contains(r.onList(), "Paste what was copied") {
-		t.Fatalf("F10 does not open the page:\n%s", r.onList())
+		t.Fatalf("F12 does not open the page:\n%s", r.onList())
 	}
 	r.typed("o")
 	r.key(fyne.KeyEnd, fyne.KeyDown, fyne.KeyDown, fyne.KeyReturn)
@@ -197,7 +197,7 @@ func TestListing_IsKeptWhenLeft(t *testing.T) {
 	if r.listed() || !r.root.Visible() || !strings.Contains(r.happened, "Nothing of it was stored") {
 		t.Fatalf("the foot says %q", r.happened)
 	}
-	r.key(fyne.KeyF10)
+	r.key(fyne.KeyF12)
 	r.runJobs()
 	if !strings.Contains(r.onList(), "3 values") {
 		t.Errorf("it says\n%s", r.onList())

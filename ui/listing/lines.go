@@ -27,7 +27,7 @@ const (
 var separatorNames = []struct {
 	sep  rune
 	name string
-}{{lists.Tab, "tab"}, {lists.Semicolon, "semicolon"}, {lists.Comma, "comma"}, {lists.Blanks, "blanks"}, {lists.NoSeparator, "none: one column"}}
+}{{lists.Tab, "tab"}, {lists.Semicolon, "semicolon"}, {lists.Comma, "comma"}, {lists.Blanks, "blanks"}, {lists.NoSeparator, "nothing: it is one column"}}
 
 var markNames = []string{"where it is clear", "point", "comma"}
 var dateNames = []string{"where it is clear", "day first", "month first"}

@@ -67,7 +67,7 @@ func (p *Page) emptyBlocks() []sheet.Block {
 // orderBlocks are what the readings say of the monitor's order.
 func (p *Page) orderBlocks() (b []sheet.Block) {
 	for i, s := range p.v.orders.Says {
-		if i == 5 {
+		if i == 6 {
 			break
 		}
 		b = append(b, sheet.Block{Kind: sheet.Soft, Text: s})

@@ -69,7 +69,7 @@ func (w *weighing) say(r Result) (says []string, tell string) {
 		says = append(says, "These orders cannot be told apart by what was read.")
 	}
 	for _, m := range r.Maps {
-		if m.Share >= 0.0005 || m.To != nil && m.Times < 1e6 {
+		if m.Share >= 0.0005 || m.To != nil {
 			says = append(says, fmt.Sprintf("Share %s: %s%s.", share(m.Share), m.Name, times(m)))
 		}
 	}
