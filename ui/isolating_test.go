@@ -227,7 +227,7 @@ func TestCautions_OnceInAStateAndAgain(t *testing.T) {
 	r.openItem(fault.SafeLock)
 	r.key(fyne.KeyEscape)
 	want("coming back", false, false)
-	if !strings.Contains(strings.ReplaceAll(line.Text, "\u2009", " "), "205 V and 197 V inside") {
+	if !strings.Contains(strings.ReplaceAll(line.Text, "\u2009", " "), "205 V and 197 V stay inside") {
 		t.Errorf("the line says %q", line.Text)
 	}
 	r.typed("!")

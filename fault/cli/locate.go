@@ -84,6 +84,7 @@ func printFinding(out io.Writer, c fault.Case, f fault.Finding, notes []format.N
 	w.doubts()
 	w.beside(cells.Signatures(c))
 	w.basis()
+	w.makeSafe()
 	w.next()
 	w.why()
 	_, problems := topology.Compile(c.Layout)

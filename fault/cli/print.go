@@ -70,6 +70,10 @@ func (w *printed) now() string {
 	} else if hasContactor(w.c.Layout) {
 		is = append(is, "contactors not recorded")
 	}
+	is = append(is, listed("", s.Connected, " recorded connected")...)
+	if like := s.Conditions(); len(like) > 0 {
+		is = append(is, "recorded: "+strings.Join(like, ", "))
+	}
 	if len(is) == 0 {
 		is = append(is, "nothing recorded open")
 	}

@@ -89,9 +89,10 @@ func TestLocate_PrintedPage(t *testing.T) {
 func TestLocate_PresentState(t *testing.T) {
 	p := cli.Program{Find: func(context.Context, fault.Case, []fault.Evidence) (fault.Finding, error) { return example(), nil }}
 	for state, want := range map[string]string{
-		`{"id": "s", "open": ["L1"]}`:                       "Present state: s (L1 recorded open, contactors not recorded).",
-		`{"id": "s", "open": ["L1"], "unplugged": ["B1"]}`:  "Present state: s (L1 recorded open, B1 recorded unplugged, contactors not recorded).",
-		`{"id": "s", "unplugged": ["B1"], "boards": "out"}`: "Present state: s (all boards recorded unplugged or none fitted, contactors not recorded).",
+		`{"id": "s", "open": ["L1"]}`:                      "Present state: s (L1 recorded open, contactors not recorded).",
+		`{"id": "s", "open": ["L1"], "unplugged": ["B1"]}`: "Present state: s (L1 recorded open, B1 recorded unplugged, contactors not recorded).",
+		`{"id": "s", "connected": ["charger"], "wet": false, "torqued": true, "coolant": "out", "celsius": 5, "humidity_pct": 60}`: "Present state: s (contactors not recorded, charger recorded connected, recorded: dry, mounts torqued, coolant drained, 5 °C, 60 % humidity).",
+		`{"id": "s", "unplugged": ["B1"], "boards": "out"}`:                                                                        "Present state: s (all boards recorded unplugged or none fitted, contactors not recorded).",
 	} {
 		layout := strings.Replace(small, `"links"`, `"boards": [{"id": "B1", "taps": ["M01.1"]}], "links"`, 1)
 		path := write(t, "c.json", `{"format": "halfsplit-case/1", "now": "s", "layout": `+layout+`, "states": [`+state+`]}`)
@@ -113,5 +114,27 @@ func TestLocate_AFindingUnderAQuestionIsMarked(t *testing.T) {
 	mark, says := strings.Index(page, "WHAT IF, without r3. Nothing of this is recorded."), strings.Index(page, "A leak sits in M02")
 	if mark < 0 || says < mark {
 		t.Errorf("the mark is at %d, the statement at %d", mark, says)
+	}
+}
+
+// A make-safe record prints with what stands, and with the reason that somebody wrote
+// and what was lacking then.
+func TestLocate_MakeSafeRecordPrints(t *testing.T) {
+	p := cli.Program{Find: func(context.Context, fault.Case, []fault.Evidence) (fault.Finding, error) { return example(), nil }}
+	path := write(t, "c.json", `{"format": "halfsplit-case/1", "now": "s", "layout": `+small+`, "states": [{"id": "s", "open": ["L1"]}],
+		"make_safe": [{"id": "k1", "item": "lock", "text": "13"}, {"id": "k2", "item": "lock", "text": "14", "who": "Ben"},
+			{"id": "k3", "item": "before", "at": "2026-03-02T10:02:00Z", "value": 689, "known_volts": 690},
+			{"id": "k4", "item": "reason", "at": "2026-03-02T11:00:00Z", "who": "Ada", "text": "The readings are on paper sheet 7.", "lacked": ["Pole to pole: not measured."]}]}`)
+	code, page, errs := runWith(p.Run, "locate", path)
+	if code != 0 {
+		t.Fatal(errs)
+	}
+	checkPage(t, page)
+	flat := strings.Join(strings.Fields(page), " ")
+	for _, want := range []string{"Isolating and proving: what persons recorded, no statement about the metal", "14, recorded by Ben; one earlier entry is superseded",
+		"689 V shown of a known 690 V, 2026-03-02 10:02", "Pole to pole not measured", "The readings are on paper sheet 7. Ada, 2026-03-02 11:00. It was lacking: Pole to pole: not measured."} {
+		if !strings.Contains(flat, want) {
+			t.Errorf("%q is missing:\n%s", want, page)
+		}
 	}
 }

@@ -85,7 +85,7 @@ func ForMakeSafe(p *facts.Pack) Text {
 	if now, most, known := sections(p); !known {
 		t.Full = []string{unknown, never}
 	} else {
-		t.Short = now + " inside: " + never
+		t.Short = now + " stay inside"
 		t.Full = []string{"The inside stays live: " + now + " by the recorded state, expected, not measured.", never}
 		if then, ids, ok := disconnected(p); ok {
 			if after, _, known := sections(then); known {
@@ -112,7 +112,7 @@ func ForReading(p *facts.Pack) Text {
 	if !known {
 		return Text{Short: unknown, Full: []string{unknown, never, meterFor(p, 0), leads}}
 	}
-	t := Text{Short: "Up to " + words.Volts(most) + " between points, computed",
+	t := Text{Short: "up to " + words.Volts(most) + ", not measured",
 		Full: []string{"Up to " + words.Volts(most) + " between points of the string, computed, not measured.", meterFor(p, most), leads}}
 	if most < classVolts {
 		t.Full = append(t.Full, burns)
@@ -148,11 +148,12 @@ func ForResistor(p *facts.Pack, id string) Text {
 	}
 	amps, watts := most/r.Ohms, most*most/r.Ohms
 	draws := id + " draws up to " + words.Digits(1000*amps, 2) + words.Thin + "mA and bears " + words.Digits(watts, 2) + words.Thin + "W"
+	short := id + ", up to " + words.Digits(1000*amps, 2) + words.Thin + "mA, " + words.Digits(watts, 2) + words.Thin + "W"
 	full := []string{draws + " at " + words.Volts(most) + ", computed, not measured.", rating(r)}
 	if r.Watts > 0 && watts > r.Watts || r.MaxVolts > 0 && most > r.MaxVolts {
 		full = append(full, "That is more than it is rated for.")
 	}
-	return Text{Short: draws, Full: append(full, tail...)}
+	return Text{Short: short, Full: append(full, tail...)}
 }
 
 func rating(r fault.Resistor) string {
@@ -182,7 +183,7 @@ func ForTester(p *facts.Pack, force float64) Text {
 		return Text{Short: words.Volts(most) + " in series with the tester",
 			Full: append([]string{"A section of " + words.Volts(most) + " stands in series with the tester's " + words.Volts(e) + ": above a tenth of them, what it shows is no resistance."}, tail...)}
 	}
-	return Text{Short: "Tester: boards out, nobody touches the case", Full: tail}
+	return Text{Short: "boards out, nobody touches the case", Full: tail}
 }
 
 func list(parts []string) string {

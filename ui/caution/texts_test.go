@@ -46,14 +46,14 @@ func TestTexts_ThisJobsNumbers(t *testing.T) {
 		full  []string
 		not   string
 	}{
-		"make safe, split":           {caution.ForMakeSafe(p), "inside: Modules cannot be switched off", []string{"The inside stays live: ", "expected, not measured", "Modules cannot be switched off", "outer terminals says nothing of the inside", "authorised", "come first"}, "With SD open"},
-		"make safe, closed":          {caution.ForMakeSafe(pack(closed)), "inside", []string{"With SD open, ", " remain inside"}, "Below 60 V"},
+		"make safe, split":           {caution.ForMakeSafe(p), " stay inside", []string{"The inside stays live: ", "expected, not measured", "Modules cannot be switched off", "outer terminals says nothing of the inside", "authorised", "come first"}, "With SD open"},
+		"make safe, closed":          {caution.ForMakeSafe(pack(closed)), " inside", []string{"With SD open, ", " remain inside"}, "Below 60 V"},
 		"make safe, state not known": {caution.ForMakeSafe(pack(func(c *fault.Case) { c.Now = "" })), "Live: not known; treat all as live", []string{"Live: not known; treat all as live.", "Modules cannot be switched off."}, "expected, not measured"},
 		"make safe, partial layout":  {caution.ForMakeSafe(pack(func(c *fault.Case) { c.Layout.Links[0].To = "M99-" })), "treat all as live", []string{"Live: not known"}, "expected, not measured"},
 		"make safe, small":           {caution.ForMakeSafe(small()), "inside", []string{"Below 60 V a short circuit still burns"}, ""},
-		"reading":                    {caution.ForReading(p), "between points, computed", []string{"rated for at least 462 V", "clip goes on first and comes off last", "computed, not measured"}, "Below 60 V"},
+		"reading":                    {caution.ForReading(p), "up to 240 V, not measured", []string{"rated for at least 462 V", "clip goes on first and comes off last", "computed, not measured"}, "Below 60 V"},
 		"reading, not known":         {caution.ForReading(pack(func(c *fault.Case) { c.Now = "" })), "treat all as live", []string{"rated for at least 462 V"}, "computed"},
-		"resistor":                   {caution.ForResistor(p, "R200k"), "R200k draws up to", []string{"Its rating: 2 W, 1000 V", "chassis end on first and off last"}, "more than it is rated for"},
+		"resistor":                   {caution.ForResistor(p, "R200k"), "R200k, up to 1.2 mA, 0.29 W", []string{"Its rating: 2 W, 1000 V", "chassis end on first and off last"}, "more than it is rated for"},
 		"resistor, too weak":         {caution.ForResistor(pack(func(c *fault.Case) { c.Resistors[0].Watts = 0.1 }), "R200k"), "R200k", []string{"more than it is rated for"}, ""},
 		"resistor, not known":        {caution.ForResistor(pack(func(c *fault.Case) { c.Now = "" }), "R200k"), "live pole", []string{"treat all as live"}, "mA"},
 		"tester on a live section":   {caution.ForTester(p, 500), "in series with the tester", []string{"above a tenth of them, what it shows is no resistance", "boards out"}, ""},

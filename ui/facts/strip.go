@@ -37,36 +37,8 @@ func (p *Pack) StateLine() string {
 	add("removed", s.Removed)
 	add("connected", s.Connected)
 	parts = append(parts, recorded("contactors", s.Contactors), recorded("monitor", s.Monitor))
-	parts = append(parts, conditions(s)...)
+	parts = append(parts, s.Conditions()...)
 	return "Recorded: " + strings.Join(parts, ", ") + "."
-}
-
-// conditions are what is recorded of what the pack is like.
-func conditions(s fault.State) (parts []string) {
-	flag := func(v *bool, yes, no string) {
-		switch {
-		case v == nil:
-		case *v:
-			parts = append(parts, yes)
-		default:
-			parts = append(parts, no)
-		}
-	}
-	flag(s.Wet, "wet", "dry")
-	flag(s.Torqued, "mounts torqued", "mounts loosened")
-	switch s.Coolant {
-	case fault.CoolantIn:
-		parts = append(parts, "coolant in")
-	case fault.CoolantOut:
-		parts = append(parts, "coolant drained")
-	}
-	if s.Celsius != nil {
-		parts = append(parts, words.Digits(*s.Celsius, 3)+words.Thin+"°C")
-	}
-	if s.Humidity != nil {
-		parts = append(parts, words.Digits(*s.Humidity, 3)+" % humidity")
-	}
-	return parts
 }
 
 func recorded(what, word string) string {

@@ -12,6 +12,7 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/fault/makesafe"
+	"halfsplit/ui/words"
 )
 
 // A Part of the page: items under one heading.
@@ -76,69 +77,7 @@ func Name(item string) string {
 }
 
 // Said is an entry in words, without its item's name.
-func Said(m fault.MakeSafe) string {
-	var parts []string
-	add := func(s string) {
-		if s != "" {
-			parts = append(parts, s)
-		}
-	}
-	switch {
-	case m.Item == fault.SafeDecay && m.Value != nil:
-		add(farads(*m.Value))
-		if m.Ohms != nil {
-			add("through " + ohms(*m.Ohms))
-		}
-		add(m.Text)
-	case m.Item == fault.SafeWait && m.Value != nil:
-		add(number(*m.Value) + "\u2009min")
-		add(orNot(m.Text, "source not recorded"))
-	case m.Item == fault.SafeLimit && m.Value != nil:
-		add(volts(*m.Value))
-		add(orNot(m.Text, "source not recorded"))
-	case m.Item == fault.SafeProver:
-		add(m.Text)
-		if m.Value != nil {
-			v := volts(*m.Value)
-			if m.TolPct != nil {
-				v += " ± " + number(*m.TolPct) + " %"
-			}
-			add(v)
-		}
-		add(date("due", m.Date))
-	case fault.SafeVolts(m.Item) && m.Value != nil:
-		v := volts(*m.Value)
-		if m.Known != nil {
-			v += " shown of a known " + volts(*m.Known)
-		}
-		add(v)
-		add(m.Instrument)
-	case m.Item == fault.SafeMeter:
-		add(m.Instrument)
-		add(m.Text)
-		add(date("calibration due", m.Date))
-	case m.Item == fault.SafeGloves:
-		add(m.Text)
-		add(date("tested", m.Date))
-	case m.Item == fault.SafeBegan:
-	default:
-		add(m.Text)
-	}
-	if m.Item == fault.SafeBegan || fault.SafeVolts(m.Item) {
-		add(orNot(Clock(m.At), "time not recorded"))
-	}
-	if len(parts) == 0 {
-		return "recorded without words"
-	}
-	return strings.Join(parts, ", ")
-}
-
-func date(what, day string) string {
-	if day == "" {
-		return ""
-	}
-	return what + " " + day
-}
+func Said(m fault.MakeSafe) string { return words.Plain(makesafe.Said(m)) }
 
 func orNot(s, otherwise string) string {
 	if strings.TrimSpace(s) == "" {

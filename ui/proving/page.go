@@ -186,7 +186,7 @@ func remarks(p *facts.Pack, lacking, left []makesafe.Remark, on, today string) [
 		b = append(b, sheet.Block{Kind: sheet.Item, ID: id, Text: text})
 	}
 	if m, ok := p.Case.SafeNow(fault.SafeReason); ok {
-		b = append(b, sheet.Block{Kind: sheet.Row, Text: "Reason to go on", Value: m.Text + " " + orNot(m.Who, "not named") + ", " + orNot(Clock(m.At), "time not recorded")})
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: "Reason to go on", Value: m.Text + " " + orNot(m.Who, "not named") + ", " + orNot(makesafe.Clock(m.At), "time not recorded")})
 	}
 	if len(left) > 0 {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: ReasonID, Text: "Write a reason to go on without them …", Value: "A sentence by a named person; it is recorded with what was lacking, and prints.", On: on == fault.SafeReason})

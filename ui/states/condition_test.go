@@ -123,7 +123,7 @@ func TestPreview_MakeSafeIsLeftBehind(t *testing.T) {
 			t.Errorf("%s:\n%s", name, got)
 		}
 	}
-	if got := text(states.Preview(pack(nil), states.Change{Kind: states.Close, ID: "SD"})); strings.Contains(got, "make-safe") {
+	if got := text(states.Preview(pack(nil), states.Change{Kind: states.Close, ID: "SD"})); strings.Contains(got, "prove the isolation") {
 		t.Errorf("without a record:\n%s", got)
 	}
 }

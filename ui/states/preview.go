@@ -157,7 +157,7 @@ func conditionCautions(p *facts.Pack, c Change) (out []string) {
 	if m, ok := p.Case.SafeNow(fault.SafePoles); ok {
 		was, known := p.Case.State(m.State)
 		if back := makesafe.BroughtBack(was, Apply(p.Case.Layout, p.State, c)); known && len(back) > 0 {
-			out = append(out, "The readings of the make-safe record were taken before this ("+strings.Join(back, ", ")+"): read and prove again after it.")
+			out = append(out, "The readings that prove the isolation were taken before this ("+strings.Join(back, ", ")+"): read and prove again after it.")
 		}
 	}
 	return out

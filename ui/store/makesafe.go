@@ -22,7 +22,7 @@ func (s *Book) AddMakeSafe(e fault.MakeSafe) (fault.MakeSafe, error) {
 func (m *Memory) AddMakeSafe(e fault.MakeSafe) (fault.MakeSafe, error) {
 	switch {
 	case !slices.Contains(fault.SafeItems, e.Item):
-		return e, fmt.Errorf("%q is not an item of the make-safe record", e.Item)
+		return e, fmt.Errorf("%q is not an item of the record of isolating and proving", e.Item)
 	case fault.SafeVolts(e.Item) && e.Value == nil:
 		return e, fmt.Errorf("%s needs the volts that the meter showed", fault.SafeName(e.Item))
 	case e.Item == fault.SafeReason && e.Text == "":
