@@ -388,6 +388,10 @@ func (d *Desk) showSheet(top bool) {
 		d.planPane.Refresh()
 		d.rulerPane.Refresh()
 	}
+	if on := d.onBench(); on != d.series.bench { // the panel takes another width
+		d.series.bench = on
+		d.root.Refresh()
+	}
 	d.paper.Refresh()
 	if top {
 		d.paperRoll.Offset = fyne.NewPos(0, 0)

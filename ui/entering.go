@@ -202,7 +202,8 @@ func (d *Desk) pickEntry(id string) {
 }
 
 func (d *Desk) padKey(key string) {
-	if d.inRun() && d.runPadKey(key) {
+	if d.inRun() {
+		d.runPadKey(key)
 		return
 	}
 	switch key {

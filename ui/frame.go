@@ -12,6 +12,7 @@ import (
 // Widths of the window at which it is laid out another way.
 const (
 	wideSheet   = 1200 // the sheet has 360
+	benchSheet  = 540  // that it has at most for a run in the glove view
 	stageColumn = 1120 // the stages have a column
 	oneView     = 900  // plan and ruler share their place
 	onePane     = 640  // so does the sheet
@@ -213,7 +214,10 @@ func (f *frame) sheetWide(column float32) float32 {
 	case w >= oneView:
 		wide = 320
 	}
-	if f.d.panes.Sheet > 0 {
+	if f.d.onBench() {
+		wide = fyne.Max(wide, fyne.Min(benchSheet, w*0.48))
+	}
+	if f.d.panes.Sheet > 0 && !f.d.onBench() {
 		wide = fyne.Max(leastSheet, fyne.Min(float32(f.d.panes.Sheet), w-column-leastWide))
 	}
 	return wide
@@ -279,6 +283,9 @@ func (f *frame) layoutSheet() {
 		return
 	}
 	row := d.pageChips.Layout.(*flow).highFor(d.pageChips.Objects, f.sheetW)
+	if !d.pageChips.Visible() && !f.low() {
+		row = 0
+	}
 	place(f.page, f.sheetX, f.sheetY, f.sheetW, f.sheetH)
 	place(d.pageChips, f.sheetX, f.sheetY, f.sheetW, row)
 	knob := easel.Sizes().Touch()

@@ -10,6 +10,7 @@ import (
 	"halfsplit/ui/easel"
 	"halfsplit/ui/entry"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/theme"
 )
 
 // A running is a run of readings in the window: the run that is under way or was
@@ -21,6 +22,9 @@ type running struct {
 	line  int // of the end's list, that the keyboard is on; -1 = none
 	begun int // runs of this case so far
 	stop  func()
+
+	pressed bool // a key of the pad is at work
+	bench   bool // the window is laid out for gloves
 }
 
 // quiet is how long nothing must be saved in a run before the finding is computed:
@@ -128,6 +132,10 @@ func (d *Desk) keepRun() {
 	}
 }
 
+// onBench says that a run is entered with gloves on: its panel is wider, and has
+// nothing above it.
+func (d *Desk) onBench() bool { return d.inRun() && easel.Sizes().Touch() >= theme.GloveTouch }
+
 // inRun says that the page of a reading belongs to a run.
 func (d *Desk) inRun() bool { return d.series.on && d.page == entryPage && d.series.run != nil }
 
@@ -135,9 +143,10 @@ func (d *Desk) inRun() bool { return d.series.on && d.page == entryPage && d.ser
 func (d *Desk) leaveRun() {
 	d.series.on = false
 	d.keepRun()
+	d.form.Raw = "" // the run has it
 	d.computeNow()
 	d.showFinding()
-	d.say("Left '" + d.series.run.Name + "'; nothing is lost. E goes on with it.")
+	d.say("Left '" + d.series.run.Name + "'; nothing is lost. * goes on with it.")
 }
 
 // goTo shows another point that the run was put on; what was typed and not saved is
@@ -166,6 +175,9 @@ func (d *Desk) moved() {
 // seeField rolls the panel of a run so that the field and the value across the bench
 // are seen; in a window that is too low for both, the field and what follows it.
 func (d *Desk) seeField() {
+	if d.series.pressed { // the pad stays under the finger
+		return
+	}
 	echo := 66 + 1.2*fyne.Max(44, easel.Sizes().Number())
 	for _, t := range d.paper.List().Targets {
 		if t.ID != entry.FieldID {
@@ -369,12 +381,25 @@ func (d *Desk) stampInRun(r fault.Reading) fault.Reading {
 	return d.stamp(r)
 }
 
-// runPadKey is a key of the run's pad; false for a character to type.
-func (d *Desk) runPadKey(key string) bool {
+// typePad types a key's characters, or none of them where one does not belong.
+func (d *Desk) typePad(key string) {
+	f, ok := d.form, true
+	for _, r := range key {
+		if f, ok = f.Type(r); !ok {
+			return
+		}
+	}
+	d.setForm(f)
+}
+
+// runPadKey is a key of the run's pad.
+func (d *Desk) runPadKey(key string) {
 	if s, ok := entry.Waits(key); ok {
 		d.wait(s)
-		return true
+		return
 	}
+	d.series.pressed = true
+	defer func() { d.series.pressed = false }()
 	defer d.holdPad()()
 	switch key {
 	case entry.BackKey:
@@ -387,12 +412,15 @@ func (d *Desk) runPadKey(key string) bool {
 		d.skipPoint()
 	case entry.EditKey:
 		d.runKey(fyne.KeyF2)
+	case entry.ListKey:
+		d.openEnd()
+	case entry.LeaveKey:
+		d.leaveRun()
 	case "-", ">":
 		d.setForm(d.form.Sign())
 	default:
-		return false
+		d.typePad(key)
 	}
-	return true
 }
 
 // wait starts the settle timer for so many seconds, or ends it at 0. The values of
@@ -499,5 +527,5 @@ func (d *Desk) runBlocks() []sheet.Block {
 		big, about := d.timer.Words(d.clock())
 		waiting = []sheet.Block{{Kind: sheet.Echo, Text: fmt.Sprintf("Settle timer, %g s", d.timer.Until), Value: big, Unit: about}}
 	}
-	return d.series.run.Blocks(d.pack, d.form, d.deps.Who, waiting)
+	return d.series.run.Blocks(d.pack, d.form, d.deps.Who, waiting, d.onBench())
 }

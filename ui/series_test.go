@@ -12,6 +12,7 @@ import (
 	"halfsplit/ui/hands"
 	"halfsplit/ui/sample"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/theme"
 )
 
 // inBook records into a casebook and puts off what comes later until the test runs
@@ -44,7 +45,7 @@ func TestSeries_GroupVoltsByTheNumberPadAlone(t *testing.T) {
 		t.Errorf("the drawings mark %q", r.marks)
 	}
 	r.typed("3622")
-	if !strings.Contains(r.onSheet(), "Not saved yet: 3622 V") || !strings.Contains(r.onSheet(), "1000 times") {
+	if !strings.Contains(r.onSheet(), "Not saved yet, M01 group 1: 3622 V") || !strings.Contains(r.onSheet(), "1000 times") {
 		t.Errorf("no doubt:\n%s", r.onSheet())
 	}
 	for range 4 {
@@ -288,5 +289,49 @@ func TestSeries_OwnListAndTouchHeights(t *testing.T) {
 	}
 	if !strings.Contains(sheet.Text(r.blocks()), "The end of") {
 		t.Error("the end is not shown")
+	}
+}
+
+// With gloves on everything for a value stands together: the pad below the field, each
+// key as high as a gloved finger, the value at 40 points and more, and no button above
+// them; it is left by the pad alone.
+func TestSeries_OnTheBenchByTouchAlone(t *testing.T) {
+	var later []func()
+	r := newRig(t, inBook(t, &later))
+	fyne.CurrentApp().Settings().SetTheme(&theme.Theme{Force: theme.Contrast, Glove: true})
+	r.runJobs()
+	r.openSeries()
+	r.primary.Tapped(nil)
+	if r.pageChips.Visible() || r.frame.sheetW < 500 {
+		t.Errorf("buttons above the panel: %v; it is %g wide", r.pageChips.Visible(), r.frame.sheetW)
+	}
+	r.tapKeys(t, "2", "9", ".", "2")
+	value := float64(0)
+	for _, s := range r.paper.List().Shapes {
+		if s.Text == "29.2"+"\u2009"+"V" {
+			value = s.Size
+		}
+	}
+	if value < 40 {
+		t.Errorf("the value is %g high", value)
+	}
+	r.primary.Tapped(nil)
+	if x := r.last(); x.Red != "M01+" || x.Value != 29.2 || !strings.HasPrefix(r.onSheet(), "M02\n") {
+		t.Errorf("recorded %+v, then\n%s", x, r.onSheet())
+	}
+	onScreen := func() float32 { top, _ := r.padTop(); return top - r.paperRoll.Offset.Y }
+	at := onScreen()
+	r.tapKeys(t, "2") // and a doubt stands above the pad
+	if now := onScreen(); now < at-1 || now > at+1 {
+		t.Errorf("the pad moved under the finger: from %g to %g", at, now)
+	}
+	for _, tg := range r.paper.List().Targets {
+		if h := high(tg); strings.HasPrefix(tg.ID, "key:") && h < 59.5 {
+			t.Errorf("%s is %g high", tg.ID, h)
+		}
+	}
+	r.tapKeys(t, entry.LeaveKey)
+	if r.page != findingPage || !r.pageChips.Visible() || r.series.run.Raw != "2" {
+		t.Errorf("left at page %d with %q", r.page, r.series.run.Raw)
 	}
 }

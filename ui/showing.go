@@ -42,6 +42,9 @@ func (f *frame) showPanes() {
 	for _, o := range []fyne.CanvasObject{d.paperRoll, d.pageChips, d.primary, f.page} {
 		show(o, sheet)
 	}
+	if d.onBench() && !f.low() { // the pad has their ways
+		show(d.pageChips, false)
+	}
 	show(f.side, !single)
 	for i := range d.rulerGrips {
 		show(d.rulerGrips[i], !one)

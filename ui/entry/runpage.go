@@ -21,8 +21,9 @@ const (
 	AgainKey   = "+ again"
 	SkipKey    = "/ skip"
 	EditKey    = "F2 edit"
-	NextKey    = "Enter"
 	BackKey    = "Back"
+	ListKey    = "End list"
+	LeaveKey   = "Esc leave"
 )
 
 // settleTimes are the seconds that the settle timer can be asked for.
@@ -67,7 +68,10 @@ func (r *Run) Standing() string {
 // Blocks are the panel of the run: where it stands, the leads, the field, the value
 // across the bench, the pad. waiting is the countdown of the settle timer, in place
 // of the value while nothing is typed.
-func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block) []sheet.Block {
+//
+// On the bench, with gloves, everything that is looked at and pressed for a value
+// stands together: field and value side by side, then the pad; the leads below it.
+func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block, bench bool) []sheet.Block {
 	pt, _ := r.Point()
 	b := []sheet.Block{{Kind: sheet.Route, Text: pt.Name(), Value: r.after()}}
 	switch {
@@ -76,23 +80,33 @@ func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block) [
 	case f.Again:
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "A second reading of this point."})
 	}
-	b = append(b, f.leads(p))
+	if !bench {
+		b = append(b, f.leads(p))
+	}
 	e, err := f.Parse(p)
 	doubt := ""
 	if f.Raw != "" && err == nil {
 		doubt = r.Doubt(p, f)
 	}
-	b = append(b, sheet.Block{Kind: sheet.Input, ID: FieldID, Text: "Read on the meter", Value: f.Raw, Unit: f.unit(), On: f.At == Field, Hatched: doubt != "" || f.Suspect})
+	field := sheet.Block{Kind: sheet.Input, ID: FieldID, Text: pt.Name(), Value: f.Raw, Unit: f.unit(), On: f.At == Field, Hatched: doubt != "" || f.Suspect}
+	echo := r.lastEcho()
 	switch {
 	case f.Raw != "" && err == nil:
 		value, how := f.EchoParts(e)
-		b = append(b, sheet.Block{Kind: sheet.Echo, Text: "Not saved yet", Value: value, Unit: how})
+		echo = sheet.Block{Kind: sheet.Echo, Text: "Not saved yet, " + pt.Name(), Value: value, Unit: how}
 	case f.Raw != "":
-		b = append(b, sheet.Block{Kind: sheet.Echo, Text: "Not saved yet", Value: "…"}, sheet.Block{Kind: sheet.Doubt, Text: sentence(err.Error())})
+		echo = sheet.Block{Kind: sheet.Echo, Text: "Not saved yet, " + pt.Name(), Value: "…"}
 	case len(waiting) > 0:
-		b = append(b, waiting...)
-	default:
-		b = append(b, r.lastEcho())
+		echo = waiting[0]
+	}
+	if bench {
+		field.Kind, field.Text, field.Ends = sheet.BenchField, echo.Text, [2]string{echo.Value, echo.Unit}
+		b = append(b, field)
+	} else {
+		b = append(b, field, echo)
+	}
+	if f.Raw != "" && err != nil {
+		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: sentence(err.Error())})
 	}
 	if doubt != "" {
 		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: doubt})
@@ -103,7 +117,12 @@ func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block) [
 	if f.Failed != "" {
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "Not saved: " + sentence(f.Failed)})
 	}
-	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.runPad()}, sheet.Block{Kind: sheet.Para, Text: r.setUp(p, f)}, f.tiles(p))
+	if bench {
+		b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.benchPad()}, f.leads(p))
+	} else {
+		b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.runPad()})
+	}
+	b = append(b, sheet.Block{Kind: sheet.Para, Text: r.setUp(p, f)}, f.tiles(p))
 	if len(p.Case.Instruments) == 0 {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: KitID, Text: "Describe the instrument first (I)", Value: "A reading without one is kept, but cannot be weighed."})
 	}
@@ -219,6 +238,21 @@ func (f Form) runPad() [][]string {
 		waits = append(waits, WaitKey(s))
 	}
 	return append(rows, waits)
+}
+
+// benchPad has what every value needs in its first four rows.
+func (f Form) benchPad() [][]string {
+	front, units := "-", []string{"mV", "OL"}
+	switch {
+	case f.Kind == JointOhms:
+		front, units = ">", []string{"m", "µ"}
+	case f.inOhms():
+		front, units = ">", []string{"k", "M", "G"}
+	}
+	for _, s := range settleTimes {
+		units = append(units, WaitKey(s))
+	}
+	return [][]string{{"7", "8", "9", front, BackKey}, {"4", "5", "6", ".", SuspectKey}, {"1", "2", "3", AgainKey, SkipKey}, {"0", EditKey, ListKey, LeaveKey}, units}
 }
 
 // skipWhys are the reasons that a skip can be given.

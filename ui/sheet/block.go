@@ -30,6 +30,7 @@ const (
 	Step                    // one of the steps in their order: Value is its number, Unit its symbol
 	LeadPicture             // a proposed reading, drawn
 	Route                   // where a run stands: Text is the point, Value the one that comes next
+	BenchField              // an Input, and beside it across the bench what it means: Ends are the value and how it was understood
 	Echo                    // a value across the bench: Text says which, Unit how it was understood
 )
 

@@ -5,6 +5,7 @@ import (
 
 	"halfsplit/ui/scene"
 	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
 )
 
 // acrossBench is the least size of what must be read from across a bench.
@@ -66,4 +67,34 @@ func (s *setter) hatch(x0, y0, x1, y1 float64) {
 		a, z := scene.At(math.Max(x, x0), y1-math.Max(0, x0-x)), scene.At(math.Min(x+high, x1), y0+math.Max(0, x+high-x1))
 		s.l.Line("", scene.Ink(theme.Hairline), 2, a, z)
 	}
+}
+
+// benchField is a field at the left, and at its right across the bench what was typed
+// there or saved last.
+func (s *setter) benchField(b Block) {
+	half := math.Floor(s.width * 0.45)
+	top, whole := s.y, s.width
+	s.width = half
+	in := b
+	in.Kind, in.Text = Input, "" // what it is stands beside it
+	s.input(in)
+	bottom := s.y
+	s.width = whole
+	x, room := half, whole-half-margin
+	b.Ends[0] = words.Plain(b.Ends[0])
+	small := float64(theme.Text)
+	for s.measure(b.Text, small, false) > room && small > 9 {
+		small--
+	}
+	s.l.Text("", scene.At(x, top+8), scene.Start, scene.Middle, scene.Ink(theme.Soft), small, false, b.Text)
+	size := math.Max(acrossBench, s.size.Number)
+	for s.measure(b.Ends[0], size, true) > room && size > theme.Section {
+		size--
+	}
+	s.l.Text("", scene.At(x, top+18+size*0.6), scene.Start, scene.Middle, scene.Ink(theme.Ink), size, true, b.Ends[0])
+	s.y = top + 18 + size*1.2
+	if b.Ends[1] != "" {
+		s.text("", b.Ends[1], x, room, theme.Text, false, theme.Ink)
+	}
+	s.y = math.Max(s.y, bottom) + 4
 }

@@ -47,6 +47,9 @@ func Text(blocks []Block) string {
 			if k.Value != "" {
 				line("next " + k.Value)
 			}
+		case BenchField:
+			line(k.Text + ": [" + k.Value + "] " + k.Unit)
+			line(strings.TrimSpace(k.Ends[0] + " " + k.Ends[1]))
 		case Echo:
 			line(k.Text + ": " + strings.TrimSpace(k.Value+" "+k.Unit))
 		case Pad:

@@ -137,6 +137,8 @@ func (s *setter) block(b Block) {
 		s.route(b)
 	case Echo:
 		s.echo(b)
+	case BenchField:
+		s.benchField(b)
 	}
 	s.last = b.Kind
 	if b.ID != "" {
