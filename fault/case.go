@@ -25,6 +25,7 @@ type Case struct {
 	Readings      []Reading
 	Noted         []Noted
 	MakeSafe      []MakeSafe // the make-safe record, in the order of recording
+	Provings      []Proving  // the proving log of the instruments, in the order of recording
 	// Minutes are the workshop's own access minutes, by id of a link or board, in
 	// place of the layout's.
 	Minutes map[string]float64

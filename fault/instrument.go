@@ -19,6 +19,11 @@ type Instrument struct {
 	InputOhms   float64 // input resistance; 0 = not given
 	InputTolPct float64 // ± %
 	Ranges      []Range // ascending by Max
+	Serial      string  // its maker's number; "" = not recorded
+	Ratings     []Rating
+	Calibrated  string     // YYYY-MM-DD; "" = not recorded
+	CalDue      string     // YYYY-MM-DD, the last day on which it counts; "" = not recorded
+	Functions   []Function // what it reads besides its kind's own quantity
 	Extra       topology.Extra
 }
 
@@ -26,8 +31,33 @@ type Instrument struct {
 type Range struct {
 	Max       float64
 	Count     float64
-	InputOhms float64 // 0 = the instrument's
+	InputOhms float64  // 0 = the instrument's
+	GainPct   *float64 // ± % of reading; nil = the instrument's
+	Counts    *float64 // ± counts; nil = the instrument's
 	Extra     topology.Extra
+}
+
+// A Rating is a measurement category and the volts to earth up to which it holds
+// (IEC 61010-031): CAT III 1000 V.
+type Rating struct {
+	Category string // one of Categories
+	Volts    float64
+	Extra    topology.Extra
+}
+
+// Categories are the measurement categories, the lowest first.
+var Categories = []string{"II", "III", "IV"}
+
+// A Function is how an instrument reads another quantity than its kind's own: its
+// ranges are in the unit of that quantity.
+type Function struct {
+	Quantity    string
+	GainPct     float64
+	Counts      float64
+	InputOhms   float64 // 0 = not given
+	InputTolPct float64
+	Ranges      []Range
+	Extra       topology.Extra
 }
 
 // A Resistor is a known resistor put from a node to chassis on purpose.
@@ -37,6 +67,7 @@ type Resistor struct {
 	TolPct   float64 // ± %
 	Watts    float64 // rating; 0 = not given
 	MaxVolts float64 // rating; 0 = not given
+	Serial   string  // its number; "" = not recorded
 	Extra    topology.Extra
 }
 
@@ -59,6 +90,7 @@ func (in Instrument) RangeFor(value, locked float64) (rg Range, index int, ok bo
 // range goes up near full scale, so the same number may stand for two ranges:
 // there the keystrokes decide, by whether they have the range's decimals.
 func (in Instrument) RangeOf(r Reading) (rg Range, index int, ok bool) {
+	in = in.For(r.Quantity)
 	rg, index, ok = in.RangeFor(r.Value, r.Range)
 	if ok && r.Range == 0 && index+1 < len(in.Ranges) && math.Abs(r.Value) > 0.95*rg.Max && coarser(r.Raw, rg.Count) {
 		return in.Ranges[index+1], index + 1, true
@@ -88,10 +120,42 @@ func (in Instrument) Input(r Range) float64 {
 	return math.Inf(1)
 }
 
-// GainSD is the standard uncertainty of the common gain, relative. A tolerance
-// of ± a with nothing else known is uniform: u = a/√3 (JCGM 100, 4.3.7).
+// For is the instrument as it reads a quantity: its function of that quantity where
+// one is described, else itself.
+func (in Instrument) For(quantity string) Instrument {
+	for _, f := range in.Functions {
+		if f.Quantity == quantity {
+			in.GainPct, in.Counts, in.InputOhms, in.InputTolPct, in.Ranges = f.GainPct, f.Counts, f.InputOhms, f.InputTolPct, f.Ranges
+			break
+		}
+	}
+	return in
+}
+
+// Gain is the gain tolerance on a range, ± % of the reading.
+func (in Instrument) Gain(r Range) float64 {
+	if r.GainPct != nil {
+		return *r.GainPct
+	}
+	return in.GainPct
+}
+
+// Off is how many counts a reading on a range may be off, ±.
+func (in Instrument) Off(r Range) float64 {
+	if r.Counts != nil {
+		return *r.Counts
+	}
+	return in.Counts
+}
+
+// GainSD is the standard uncertainty of the common gain, relative, of a range
+// without a gain of its own. A tolerance of ± a with nothing else known is uniform:
+// u = a/√3 (JCGM 100, 4.3.7).
 func (in Instrument) GainSD() float64 { return in.GainPct / 100 / math.Sqrt(3) }
+
+// GainSDOn is the same on a range.
+func (in Instrument) GainSDOn(r Range) float64 { return in.Gain(r) / 100 / math.Sqrt(3) }
 
 // CountSD is the standard uncertainty of one reading's counts on a range, in
 // the unit of the range: u = counts·count/√3.
-func (in Instrument) CountSD(r Range) float64 { return in.Counts * r.Count / math.Sqrt(3) }
+func (in Instrument) CountSD(r Range) float64 { return in.Off(r) * r.Count / math.Sqrt(3) }

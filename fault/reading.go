@@ -41,6 +41,8 @@ type Reading struct {
 	Supersedes   string // id of the reading that this one corrects
 	Why          string // why it supersedes
 	Stands       string // why it is kept as read although it was doubted; "" = nobody said so
+	Answer       string // what a connected meter answered, as it came; "" = typed by a person
+	AnsweredBy   string // who that meter says it is; "" = not known
 	Extra        topology.Extra
 }
 

@@ -84,6 +84,7 @@ func readCase(q queryer, row caseRow) (c fault.Case, err error) {
 		func() (err error) { c.Readings, err = readReadings(q, `t.case_id = ?1 AND `+live, row.id); return },
 		func() (err error) { c.Noted, err = readNoted(q, row.id); return },
 		func() (err error) { c.MakeSafe, err = readMakeSafe(q, row.id); return },
+		func() (err error) { c.Provings, err = readProvings(q, row.id); return },
 	} {
 		if err := read(); err != nil {
 			return c, err

@@ -44,13 +44,38 @@ func furnish(t testing.TB, b *casebook.Book) (caseID string) {
 	known, shown := 690.0, 689.5
 	must(b.AddMakeSafe(id, fault.MakeSafe{Item: fault.SafeLock, Text: "14", Who: "Ben", Extra: topology.Extra{"later": json.RawMessage("1")}}, anna)).or(t)
 	must(b.AddMakeSafe(id, fault.MakeSafe{At: "2026-03-02T09:10:00Z", Who: "Ben", State: "s2", Item: fault.SafeBefore, Value: &shown, Raw: "689.5", Known: &known, Instrument: "dmm"}, anna)).or(t)
+	in := theCase(t, b, id).Instruments[0]
+	check(t, b.ReviseInstrument(id, calibrated(in), anna))
+	check(t, b.AddResistor(id, fault.Resistor{ID: "R1M", Ohms: 1.002e6, TolPct: 1, Serial: "7"}, anna))
+	must(b.AddProvings(id, []fault.Proving{{At: "2026-03-02T09:05:00Z", Who: "Ben", Instrument: "dmm", When: fault.ProvedBefore, Source: "prover 3", Known: &known, Point: "high", Shown: 689.5,
+		Raw: "689.5", Extra: topology.Extra{"later": json.RawMessage("1")}}, {Instrument: "dmm", Shown: 9.1, Answer: "+9.1E+00", AnsweredBy: "A,B,C,D", Note: "low"}}, anna)).or(t)
+	answered := volts("M02+", "chassis", 9.25)
+	answered.Answer, answered.AnsweredBy = "+9.25E+00", "A,B,C,D"
+	must(b.AddReading(id, answered, anna)).or(t)
 	check(t, b.SetSetting("emergency", "Call the foreman.", anna))
 	check(t, b.SetSetting("emergency", "Call the foreman: 112.", anna))
 	changed := bench()
 	changed.Modules[0].X = 10
 	check(t, b.SaveLayout(layout, changed, "move M01", anna))
 	elsewhere(t, b, id)
+	for _, s := range must(b.Signables(id)).or(t) {
+		if s.What == casebook.SignState {
+			must(b.Sign(id, s, "Anna Example", "technician", "as found", anna)).or(t)
+		}
+	}
 	return id
+}
+
+// calibrated is an instrument with everything described.
+func calibrated(in fault.Instrument) fault.Instrument {
+	gain, counts := 1.0, 3.0
+	in.Serial, in.Calibrated, in.CalDue = "0001", "2025-01-15", "2026-01-14"
+	in.Ratings = []fault.Rating{{Category: "III", Volts: 1000, Extra: topology.Extra{"later": json.RawMessage("1")}}, {Category: "IV", Volts: 600}}
+	in.Functions = []fault.Function{{Quantity: fault.Joint, GainPct: 2, Counts: 5, InputTolPct: 1, InputOhms: 1e6, Extra: topology.Extra{"later": json.RawMessage("2")},
+		Ranges: []fault.Range{{Max: 0.6, Count: 0.0001, InputOhms: 1e5, GainPct: &gain, Counts: &counts, Extra: topology.Extra{"later": json.RawMessage("3")}}}}}
+	in.Ranges = append([]fault.Range(nil), in.Ranges...)
+	in.Ranges[0].GainPct, in.Ranges[0].Counts = &gain, &counts
+	return in
 }
 
 // elsewhere works on the case in another casebook, and takes it in again.

@@ -11,10 +11,19 @@ func (c *command) insertInstrument(caseID string, in fault.Instrument) error {
 	if err != nil {
 		return err
 	}
+	ratings, err := packRatings(in.Ratings)
+	if err != nil {
+		return err
+	}
+	functions, err := packFunctions(in.Functions)
+	if err != nil {
+		return err
+	}
 	id, ord := c.add("instruments")
-	err = c.exec(`INSERT INTO instruments (id, seq, ord, case_id, label, kind, gain_pct, counts, input_ohms, input_tol_pct, extra)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-		id, c.seq, ord, caseID, in.ID, in.Kind, in.GainPct, in.Counts, number(in.InputOhms), number(in.InputTolPct), extra)
+	err = c.exec(`INSERT INTO instruments (id, seq, ord, case_id, label, kind, gain_pct, counts, input_ohms, input_tol_pct, serial, ratings, calibrated, cal_due, functions, extra)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		id, c.seq, ord, caseID, in.ID, in.Kind, in.GainPct, in.Counts, number(in.InputOhms), number(in.InputTolPct),
+		orNull(in.Serial), ratings, orNull(in.Calibrated), orNull(in.CalDue), functions, extra)
 	if err != nil {
 		return err
 	}
@@ -23,8 +32,8 @@ func (c *command) insertInstrument(caseID string, in fault.Instrument) error {
 		if err != nil {
 			return err
 		}
-		err = c.exec(`INSERT INTO instrument_ranges (instrument_id, n, full_scale, one_count, input_ohms, extra) VALUES (?, ?, ?, ?, ?, ?)`,
-			id, i+1, r.Max, r.Count, number(r.InputOhms), extra)
+		err = c.exec(`INSERT INTO instrument_ranges (instrument_id, n, full_scale, one_count, input_ohms, gain_pct, counts, extra) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+			id, i+1, r.Max, r.Count, number(r.InputOhms), r.GainPct, r.Counts, extra)
 		if err != nil {
 			return err
 		}
@@ -38,22 +47,28 @@ func (c *command) insertResistor(caseID string, r fault.Resistor) error {
 		return err
 	}
 	id, ord := c.add("resistors")
-	return c.exec(`INSERT INTO resistors (id, seq, ord, case_id, label, ohms, tol_pct, watts, max_volts, extra)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-		id, c.seq, ord, caseID, r.ID, r.Ohms, r.TolPct, number(r.Watts), number(r.MaxVolts), extra)
+	return c.exec(`INSERT INTO resistors (id, seq, ord, case_id, label, ohms, tol_pct, watts, max_volts, serial, extra)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		id, c.seq, ord, caseID, r.ID, r.Ohms, r.TolPct, number(r.Watts), number(r.MaxVolts), orNull(r.Serial), extra)
 }
 
 // readInstruments reads the instruments of a case, each as it was described
 // last, in the order in which they were added.
 func readInstruments(q queryer, caseID string) (out []fault.Instrument, err error) {
 	at, rowOf := map[string]int{}, map[string]string{} // label -> index, and the row that counts
-	err = each(q, `SELECT id, label, kind, gain_pct, counts, COALESCE(input_ohms, 0), COALESCE(input_tol_pct, 0), extra
+	err = each(q, `SELECT id, label, kind, gain_pct, counts, COALESCE(input_ohms, 0), COALESCE(input_tol_pct, 0), COALESCE(serial, ''), ratings, COALESCE(calibrated, ''), COALESCE(cal_due, ''), functions, extra
 		FROM instruments t WHERE case_id = ? AND `+live+` ORDER BY seq, ord`, []any{caseID}, func(rows *sql.Rows) error {
 		var id string
-		var extra *string
+		var ratings, functions, extra *string
 		var in fault.Instrument
-		err := rows.Scan(&id, &in.ID, &in.Kind, &in.GainPct, &in.Counts, &in.InputOhms, &in.InputTolPct, &extra)
+		err := rows.Scan(&id, &in.ID, &in.Kind, &in.GainPct, &in.Counts, &in.InputOhms, &in.InputTolPct, &in.Serial, &ratings, &in.Calibrated, &in.CalDue, &functions, &extra)
 		if err != nil {
+			return err
+		}
+		if in.Ratings, err = unpackRatings(ratings); err != nil {
+			return err
+		}
+		if in.Functions, err = unpackFunctions(functions); err != nil {
 			return err
 		}
 		if in.Extra, err = unpackExtra(extra); err != nil {
@@ -71,13 +86,13 @@ func readInstruments(q queryer, caseID string) (out []fault.Instrument, err erro
 	if err != nil {
 		return nil, err
 	}
-	err = each(q, `SELECT r.instrument_id, t.label, r.full_scale, r.one_count, COALESCE(r.input_ohms, 0), r.extra
+	err = each(q, `SELECT r.instrument_id, t.label, r.full_scale, r.one_count, COALESCE(r.input_ohms, 0), r.gain_pct, r.counts, r.extra
 		FROM instruments t JOIN instrument_ranges r ON r.instrument_id = t.id WHERE t.case_id = ? ORDER BY r.instrument_id, r.n`,
 		[]any{caseID}, func(rows *sql.Rows) error {
 			var id, label string
 			var extra *string
 			var r fault.Range
-			err := rows.Scan(&id, &label, &r.Max, &r.Count, &r.InputOhms, &extra)
+			err := rows.Scan(&id, &label, &r.Max, &r.Count, &r.InputOhms, &r.GainPct, &r.Counts, &extra)
 			if err != nil || rowOf[label] != id {
 				return err
 			}
@@ -92,11 +107,11 @@ func readInstruments(q queryer, caseID string) (out []fault.Instrument, err erro
 
 func readResistors(q queryer, caseID string) (out []fault.Resistor, err error) {
 	at := map[string]int{}
-	err = each(q, `SELECT label, ohms, tol_pct, COALESCE(watts, 0), COALESCE(max_volts, 0), extra
+	err = each(q, `SELECT label, ohms, tol_pct, COALESCE(watts, 0), COALESCE(max_volts, 0), COALESCE(serial, ''), extra
 		FROM resistors t WHERE case_id = ? AND `+live+` ORDER BY seq, ord`, []any{caseID}, func(rows *sql.Rows) error {
 		var extra *string
 		var r fault.Resistor
-		err := rows.Scan(&r.ID, &r.Ohms, &r.TolPct, &r.Watts, &r.MaxVolts, &extra)
+		err := rows.Scan(&r.ID, &r.Ohms, &r.TolPct, &r.Watts, &r.MaxVolts, &r.Serial, &extra)
 		if err != nil {
 			return err
 		}

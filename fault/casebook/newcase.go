@@ -115,6 +115,11 @@ func (c *command) insertContents(row caseRow, whole fault.Case) error {
 			return err
 		}
 	}
+	for _, p := range whole.Provings {
+		if err := c.insertProving(row.id, p); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

@@ -176,7 +176,10 @@ func (c *command) around(caseID string) (whole fault.Case, row caseRow, err erro
 	if whole.Noted, err = readNoted(c.tx, caseID); err != nil {
 		return whole, row, err
 	}
-	whole.MakeSafe, err = readMakeSafe(c.tx, caseID)
+	if whole.MakeSafe, err = readMakeSafe(c.tx, caseID); err != nil {
+		return whole, row, err
+	}
+	whole.Provings, err = readProvings(c.tx, caseID)
 	return whole, row, err
 }
 

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"halfsplit/fault"
 	"halfsplit/fault/casebook"
 )
@@ -21,13 +23,14 @@ var heads = map[string]string{
 	"testdata/v4.casebook": "5c9aedffcae64feec1194151ab445200c2d92f54e75aaaa79718d6b4468ac424",
 	"testdata/v5.casebook": "fb28c310446e8fc6604ca5d18a8d75f6c43959747e1ba5aee2278c28fc5bee0d",
 	"testdata/v6.casebook": "874c25ce54c8e7c6e96ea7708451d9d1f7732829a9b0b3a18a8879521a20f949",
+	"testdata/v7.casebook": "e80d7a93110f01e4e9cbc15a7e742126dbe952f7187ce252bf0134b47683f557",
 }
 
 // Every released format opens, is brought up to date, and holds everything that
 // furnish put in.
 func TestReleased_FormatsOpen(t *testing.T) {
 	if *update {
-		released := "testdata/v6.casebook"
+		released := "testdata/v7.casebook"
 		check(t, os.MkdirAll("testdata", 0o755))
 		os.Remove(released)
 		b := must(casebook.Create(released, fixed())).or(t)
@@ -47,23 +50,39 @@ func TestReleased_FormatsOpen(t *testing.T) {
 				t.Fatalf("%d cases", len(all))
 			}
 			c := theCase(t, b, all[0].ID)
-			if len(c.Readings) != 3 || len(c.States) != 2 || c.Now != "s2" || c.Readings[1].Supersedes != "r1" || c.Readings[2].Raw != "OL" ||
+			kit := file >= "testdata/v7.casebook" // the descriptions, the log and the answers that came with it
+			readings := 3
+			if kit {
+				readings = 4
+				if len(c.Instruments) != 1 || !cmp.Equal(c.Instruments[0], calibrated(begun("").Instruments[0])) || c.Resistors[1].Serial != "7" {
+					t.Errorf("instruments %+v, resistors %+v", c.Instruments, c.Resistors)
+				}
+				if len(c.Provings) != 2 || *c.Provings[0].Known != 690 || c.Provings[0].When != fault.ProvedBefore || string(c.Provings[0].Extra["later"]) != "1" || c.Provings[1].AnsweredBy != "A,B,C,D" {
+					t.Errorf("provings %+v", c.Provings)
+				}
+				if c.Readings[3].Answer != "+9.25E+00" || c.Readings[3].AnsweredBy != "A,B,C,D" {
+					t.Errorf("answered %+v", c.Readings[3])
+				}
+			} else if len(c.Provings) != 0 || c.Instruments[0].CalDue != "" || c.Readings[2].Answer != "" {
+				t.Errorf("out of nothing: %+v", c)
+			}
+			if len(c.Readings) != readings || len(c.States) != 2 || c.Now != "s2" || c.Readings[1].Supersedes != "r1" || c.Readings[2].Raw != "OL" ||
 				len(c.GroupVolts) != 1 || c.GroupVolts[0].Volts[1] != 3.618 || len(c.Instruments[0].Ranges) != 2 {
 				t.Errorf("%+v", c)
 			}
-			if want := map[string]int{"testdata/v2.casebook": 2, "testdata/v3.casebook": 2, "testdata/v4.casebook": 2, "testdata/v5.casebook": 2, "testdata/v6.casebook": 2}[file]; len(c.Noted) != want {
+			if want := map[string]int{"testdata/v2.casebook": 2, "testdata/v3.casebook": 2, "testdata/v4.casebook": 2, "testdata/v5.casebook": 2, "testdata/v6.casebook": 2, "testdata/v7.casebook": 2}[file]; len(c.Noted) != want {
 				t.Errorf("%d things noted, want %d", len(c.Noted), want)
 			}
-			if want := map[string]string{"testdata/v3.casebook": "read twice, with new leads", "testdata/v4.casebook": "read twice, with new leads", "testdata/v5.casebook": "read twice, with new leads", "testdata/v6.casebook": "read twice, with new leads"}[file]; c.Readings[2].Stands != want {
+			if want := map[string]string{"testdata/v3.casebook": "read twice, with new leads", "testdata/v4.casebook": "read twice, with new leads", "testdata/v5.casebook": "read twice, with new leads", "testdata/v6.casebook": "read twice, with new leads", "testdata/v7.casebook": "read twice, with new leads"}[file]; c.Readings[2].Stands != want {
 				t.Errorf("r3 stands for %q, want %q", c.Readings[2].Stands, want)
 			}
-			if want := map[string]string{"testdata/v4.casebook": fault.BoardsOut, "testdata/v5.casebook": fault.BoardsOut, "testdata/v6.casebook": fault.BoardsOut}[file]; c.States[1].Boards != want {
+			if want := map[string]string{"testdata/v4.casebook": fault.BoardsOut, "testdata/v5.casebook": fault.BoardsOut, "testdata/v6.casebook": fault.BoardsOut, "testdata/v7.casebook": fault.BoardsOut}[file]; c.States[1].Boards != want {
 				t.Errorf("in s2 the boards are %q, want %q", c.States[1].Boards, want)
 			}
-			if want := map[string]float64{"testdata/v4.casebook": 12.5, "testdata/v5.casebook": 12.5, "testdata/v6.casebook": 12.5}[file]; c.Minutes["L1"] != want {
+			if want := map[string]float64{"testdata/v4.casebook": 12.5, "testdata/v5.casebook": 12.5, "testdata/v6.casebook": 12.5, "testdata/v7.casebook": 12.5}[file]; c.Minutes["L1"] != want {
 				t.Errorf("L1 takes %g min, want %g", c.Minutes["L1"], want)
 			}
-			if want := map[string]int{"testdata/v5.casebook": 2, "testdata/v6.casebook": 2}[file]; len(c.MakeSafe) != want {
+			if want := map[string]int{"testdata/v5.casebook": 2, "testdata/v6.casebook": 2, "testdata/v7.casebook": 2}[file]; len(c.MakeSafe) != want {
 				t.Errorf("%d entries of the make-safe record, want %d", len(c.MakeSafe), want)
 			}
 			if want := file >= "testdata/v5.casebook"; (c.States[1].Celsius != nil) != want || (c.States[1].Coolant != "") != want {
@@ -77,6 +96,7 @@ func TestReleased_FormatsOpen(t *testing.T) {
 			check(t, b.SetMinutes(all[0].ID, "SD", &five, anna))
 			must(b.RecordState(all[0].ID, fault.State{Boards: fault.BoardsOut, Coolant: fault.CoolantIn}, anna)).or(t)
 			must(b.AddMakeSafe(all[0].ID, fault.MakeSafe{Item: fault.SafeLock, Text: "15"}, anna)).or(t)
+			must(b.AddProvings(all[0].ID, []fault.Proving{{Instrument: "dmm", Shown: 9.1}}, anna)).or(t)
 			holds(t, b)
 		})
 	}

@@ -31,9 +31,12 @@ var logged = []table{
 	{name: "readings", key: "id", word: "reading", inCase: true},
 	{name: "noted", key: "id", word: "note", inCase: true},
 	{name: "make_safe", key: "id", word: "entry of the make-safe record", inCase: true},
+	{name: "provings", key: "id", word: "entry of the proving log", inCase: true},
 	{name: "findings", key: "id", word: "finding", inCase: true},
 	{name: "photos", key: "id", word: "photo", inCase: true},
 	{name: "imports", key: "id", word: "import", inCase: true},
+	{name: "signoffs", key: "id", word: "sign-off", inCase: true},
+	{name: "clock_steps", key: "id", word: "step of the clock"},
 	{name: "settings", key: "key", word: "setting"},
 	{name: "marks", key: "id", word: "mark"},
 }

@@ -347,6 +347,8 @@ func (b *Book) writeOne(ctx context.Context, caseID, temp string, by By) (from, 
 	if !out.New {
 		return from, file, &Error{Kind: Failed, Text: "the case could not be written by itself"}
 	}
-	file, err = head(to.writer)
-	return out.From, file, err
+	if file, err = head(to.writer); err != nil {
+		return from, file, err
+	}
+	return out.From, file, sealFile(to.writer, temp)
 }

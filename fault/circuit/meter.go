@@ -25,7 +25,7 @@ func newMeter(rng *rand.Rand, spec fault.Instrument) meter {
 	}
 	m := meter{spec: spec, gain: make([]float64, len(spec.Ranges))}
 	for i := range m.gain {
-		m.gain[i] = 1 + within(rng, spec.GainPct/100)
+		m.gain[i] = 1 + within(rng, spec.Gain(spec.Ranges[i])/100)
 	}
 	m.input = 1 + within(rng, spec.InputTolPct/100)
 	return m
@@ -51,7 +51,7 @@ func (m meter) choice(locked float64) (low, high int, err error) {
 // instrument's counts.
 func (m meter) show(v float64, rg int, slip float64) float64 {
 	r := m.spec.Ranges[rg]
-	v = v*m.gain[rg] + slip*m.spec.Counts*r.Count
+	v = v*m.gain[rg] + slip*m.spec.Off(r)*r.Count
 	if r.Count > 0 {
 		v = math.Round(v/r.Count) * r.Count
 	}

@@ -30,6 +30,7 @@ func ReadCase(name string, data []byte, open func(path string) ([]byte, error)) 
 	r.readings(o, &c)
 	o.objects("noted", false, func(n *object) { c.Noted = append(c.Noted, n.noted()) })
 	o.objects("make_safe", false, func(m *object) { c.MakeSafe = append(c.MakeSafe, m.makeSafe()) })
+	o.objects("provings", false, func(p *object) { c.Provings = append(c.Provings, p.proving()) })
 	c.Minutes = o.minutes()
 	c.Extra = o.rest()
 	r.resolve(net)
@@ -77,45 +78,6 @@ func (r *reader) layoutFile(n *node, place string, c *fault.Case, open func(stri
 	c.Layout = l
 	r.notes = append(r.notes, lr.notes...)
 	return net, lr.err
-}
-
-func (o *object) instrument() fault.Instrument {
-	in := fault.Instrument{
-		ID:          o.id("instrument"),
-		Kind:        o.text("kind", true),
-		GainPct:     o.num("gain_pct", true, tolerance()),
-		Counts:      o.num("counts", true, notNegative()),
-		InputOhms:   o.num("input_ohms", false, positive()),
-		InputTolPct: o.num("input_tol_pct", false, tolerance()),
-	}
-	o.objects("ranges", false, func(g *object) {
-		rg := fault.Range{
-			Max:       g.num("max", true, positive()),
-			Count:     g.num("count", true, positive()),
-			InputOhms: g.num("input_ohms", false, positive()),
-			Extra:     g.rest(),
-		}
-		switch last := len(in.Ranges) - 1; {
-		case rg.Count > rg.Max:
-			o.r.fail(g.n, g.at("count"), "one count is more than the whole range")
-		case last >= 0 && rg.Max <= in.Ranges[last].Max:
-			o.r.fail(g.n, g.at("max"), "the ranges must ascend: %v follows %v", rg.Max, in.Ranges[last].Max)
-		}
-		in.Ranges = append(in.Ranges, rg)
-	})
-	in.Extra = o.rest()
-	return in
-}
-
-func (o *object) testResistor() fault.Resistor {
-	return fault.Resistor{
-		ID:       o.id("resistor"),
-		Ohms:     o.num("ohms", true, positive()),
-		TolPct:   o.num("tol_pct", true, tolerance()),
-		Watts:    o.num("watts", false, positive()),
-		MaxVolts: o.num("max_volts", false, limits{0, hugeVolts, true}),
-		Extra:    o.rest(),
-	}
 }
 
 func (o *object) state() fault.State {

@@ -33,36 +33,14 @@ func WriteCase(c fault.Case) ([]byte, error) {
 	if len(c.MakeSafe) > 0 {
 		list(w, "make_safe", c.MakeSafe, putMakeSafe)
 	}
+	if len(c.Provings) > 0 {
+		list(w, "provings", c.Provings, putProving)
+	}
 	if len(c.Minutes) > 0 {
 		w.put("minutes", c.Minutes) // a map is written in the order of its keys
 	}
 	w.extra(c.Extra)
 	return w.finish()
-}
-
-func putInstrument(w *writer, in fault.Instrument) {
-	w.put("id", in.ID)
-	w.put("kind", in.Kind)
-	w.put("gain_pct", in.GainPct)
-	w.put("counts", in.Counts)
-	w.num("input_ohms", in.InputOhms)
-	w.num("input_tol_pct", in.InputTolPct)
-	list(w, "ranges", in.Ranges, func(w *writer, r fault.Range) {
-		w.put("max", r.Max)
-		w.put("count", r.Count)
-		w.num("input_ohms", r.InputOhms)
-		w.extra(r.Extra)
-	})
-	w.extra(in.Extra)
-}
-
-func putResistor(w *writer, r fault.Resistor) {
-	w.put("id", r.ID)
-	w.put("ohms", r.Ohms)
-	w.put("tol_pct", r.TolPct)
-	w.num("watts", r.Watts)
-	w.num("max_volts", r.MaxVolts)
-	w.extra(r.Extra)
 }
 
 func putState(w *writer, s fault.State) {
@@ -113,6 +91,8 @@ func putReading(w *writer, r fault.Reading) {
 	w.text("supersedes", r.Supersedes)
 	w.text("why", r.Why)
 	w.text("stands", r.Stands)
+	w.text("answer", r.Answer)
+	w.text("answered_by", r.AnsweredBy)
 	w.extra(extra)
 }
 

@@ -1,10 +1,6 @@
 package format
 
-import (
-	"time"
-
-	"halfsplit/fault"
-)
+import "halfsplit/fault"
 
 // makeSafe reads one entry of the make-safe record.
 func (o *object) makeSafe() fault.MakeSafe {
@@ -50,10 +46,11 @@ func (o *object) date(key string) string {
 	if !o.is(n, key, textKind) || n.text == "" {
 		return ""
 	}
-	if _, err := time.Parse(time.DateOnly, n.text); err != nil {
-		o.r.fail(n, o.at(key), "a date is written like 2026-03-02, and this is %s", quote(n.text))
+	day, err := fault.ParseDate(n.text)
+	if err != nil {
+		o.r.fail(n, o.at(key), "%v", err)
 	}
-	return n.text
+	return day
 }
 
 func putMakeSafe(w *writer, m fault.MakeSafe) {

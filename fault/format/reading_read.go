@@ -46,6 +46,8 @@ func (o *object) reading() fault.Reading {
 		Supersedes:   o.ref("supersedes", false, "reading"),
 		Why:          o.text("why", false),
 		Stands:       o.text("stands", false),
+		Answer:       o.text("answer", false),
+		AnsweredBy:   o.text("answered_by", false),
 	}
 	rd.Value = o.num("value", true, valueLimits(rd.Quantity))
 	rd.Red, rd.Black = o.leads(rd.Quantity)

@@ -56,7 +56,7 @@ func (m *Meter) Volts(volts, locked float64) (Volt, error) {
 		return Volt{}, refuse(NoRange, "%s has no range%s that shows %.4g V", m.in.ID, on, volts)
 	}
 	v := WithSD(volts, m.in.CountSD(rg), Counts)
-	if by := volts * m.in.GainSD(); by != 0 {
+	if by := volts * m.in.GainSDOn(rg); by != 0 {
 		v.shifts = append(v.shifts, shift{m.gains[i], by})
 	}
 	return Volt{V: v, Input: m.inputs[i], Count: rg.Count}, nil

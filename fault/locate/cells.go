@@ -86,7 +86,14 @@ func (d *data) takeList(cv *cellVolts, m int, gv *fault.GroupVolts, index, si in
 	gain, each := monitorGainPct/100/math.Sqrt(3), func(float64) float64 { return monitorEachVolt / math.Sqrt(3) }
 	name := "cell list " + gv.State + " " + gv.Instrument
 	if in, ok := d.c.Instrument(gv.Instrument); ok {
+		in = in.For(fault.Volts)
 		gain = in.GainSD()
+		for _, v := range gv.Volts { // cells of one chemistry are read on one range
+			if rg, _, ok := in.RangeFor(v, 0); ok {
+				gain = in.GainSDOn(rg)
+				break
+			}
+		}
 		each = func(v float64) float64 {
 			if rg, _, ok := in.RangeFor(v, 0); ok {
 				return countSD(in, rg)

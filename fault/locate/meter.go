@@ -68,7 +68,7 @@ func (m *usedMeter) sd(v float64) float64 {
 	if !m.known {
 		return 0.003*math.Abs(v) + 0.05
 	}
-	return math.Hypot(m.in.GainSD()*v, countSD(m.in, m.rg)) + 1e-6
+	return math.Hypot(m.in.GainSDOn(m.rg)*v, countSD(m.in, m.rg)) + 1e-6
 }
 
 // noteLoad notes what a reading puts on its test resistor at the worst, and the caution.

@@ -123,12 +123,13 @@ func (d *data) meterOf(r fault.Reading, si int) (meter, string) {
 	if !ok {
 		return m, "no instrument is recorded, so its accuracy and input resistance are not known"
 	}
+	in = in.For(r.Quantity)
 	rg, index, why := rangeOf(in, r)
 	if why != "" {
 		return m, why
 	}
 	m.gain = "gain of " + in.ID + "/" + strconv.Itoa(index)
-	m.gainSD, m.countSD = in.GainSD(), countSD(in, rg)
+	m.gainSD, m.countSD = in.GainSDOn(rg), countSD(in, rg)
 	input := in.Input(rg) * d.inputFactor(in.ID)
 	if r.Quantity == fault.Insulation && math.IsInf(input, 1) {
 		input = testerOhms

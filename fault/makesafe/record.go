@@ -62,7 +62,7 @@ func Bound(in fault.Instrument, m fault.MakeSafe) (volts float64, ok bool) {
 	if !ok {
 		return 0, false
 	}
-	return in.GainPct/100*math.Abs(*m.Value) + in.Counts*rg.Count, true
+	return in.Gain(rg)/100*math.Abs(*m.Value) + in.Off(rg)*rg.Count, true
 }
 
 // bound is Bound by the instrument that an entry names.

@@ -223,12 +223,14 @@ func value(p *facts.Pack, r fault.Reading, use map[string]used) Value {
 	if !ok {
 		return v
 	}
-	if rg, _, ok := in.RangeOf(r); ok && rg.Count > 0 {
-		half := math.Max(in.Counts, 0.5) * rg.Count
+	in = in.For(r.Quantity)
+	rg, _, ok := in.RangeOf(r)
+	if ok && rg.Count > 0 {
+		half := math.Max(in.Off(rg), 0.5) * rg.Count
 		v.Low, v.High, v.SD = r.Value-half, r.Value+half, half/math.Sqrt(3)
 	}
-	if r.Quantity != fault.Volts && in.GainPct > 0 { // an insulation tester's counts are the least of its errors
-		v.SD = math.Hypot(v.SD, r.Value*in.GainSD())
+	if r.Quantity != fault.Volts && in.Gain(rg) > 0 { // an insulation tester's counts are the least of its errors
+		v.SD = math.Hypot(v.SD, r.Value*in.GainSDOn(rg))
 		v.Low, v.High = r.Value-math.Sqrt(3)*v.SD, r.Value+math.Sqrt(3)*v.SD
 	}
 	return v
