@@ -38,10 +38,10 @@ type builder struct {
 	wide      []int
 	bareIndex []int // of the records of a bare column, counted from 0; -1 = none
 
-	bare, commas, plain, overs, unsure, days int // what is asked about, counted
-	large                                    int // bare volts that look like millivolts
-	noBlack                                  int
-	small                                    int // volts over a module that are no more than a group's
+	bare, commas, unsure, days int // what is asked about, counted
+	large                      int // bare volts that look like millivolts
+	noBlack                    int
+	small                      int // volts over a module that are no more than a group's
 }
 
 func newBuilder(t Text, m Mapping, c fault.Case, o Options) *builder {

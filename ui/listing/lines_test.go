@@ -1,10 +1,12 @@
 package listing
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"halfsplit/fault/lists"
@@ -113,6 +115,7 @@ func TestRows_AllCanBeReached(t *testing.T) {
 		}
 		p.moreRows(1)
 	}
+	p.root.Resize(fyne.NewSize(1000, 700))
 	p.nextKind()
 	if len(p.rows()) != 250 || p.from != 0 {
 		t.Errorf("%d rows were not read, shown from %d", len(p.rows()), p.from)
@@ -120,5 +123,14 @@ func TestRows_AllCanBeReached(t *testing.T) {
 	p.copy()
 	if n := strings.Count(copied, "\n"); n != 250 {
 		t.Errorf("%d rows are copied", n)
+	}
+	p.root.Resize(fyne.NewSize(500, 300)) // the lines or the rows
+	shown := ""
+	for range 4 {
+		p.nextKind()
+		shown += fmt.Sprint(p.left.Visible(), p.right.Visible(), p.kind, " ")
+	}
+	if shown != "false true 0 false true 1 false true 2 true false 0 " {
+		t.Errorf("in a low window it goes %s", shown)
 	}
 }

@@ -62,7 +62,9 @@ type Page struct {
 	run    int // of the present job: what an earlier one still says is not heard
 
 	kind   kind
-	from   int // first of the rows that are shown
+	from   int  // first of the rows that are shown
+	low    bool // there is room for the lines or for the rows
+	over   bool // where it is low: the rows are shown
 	sorted map[kind][]lists.Row
 
 	choosing bool
@@ -124,12 +126,12 @@ func (p *Page) commands() {
 	p.primary = button(&command.Command{Name: "Store", Help: "Store what was read, as one step; in the search for a file, open it", Keys: "Enter", Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Do: p.enter, Label: p.primaryLabel})
 	p.primary.Primary = true
 	p.withList = append(p.withList, p.primary,
-		button(&command.Command{Name: "Rows", Help: "All rows, those that were not read, those whose place was read before", Keys: "L", Runes: "l", Do: p.nextKind, Label: func() string { return "Show: " + kindNames[turn(int(p.kind), 1, int(kinds))] }}))
+		button(&command.Command{Name: "Rows", Help: "All rows, those that were not read, those whose place was read before", Keys: "L", Runes: "l", Do: p.nextKind, Label: p.kindLabel}))
 	p.withMany = append(p.withMany,
-		button(&command.Command{Name: "Earlier rows", Help: "The hundred rows before those that are shown", Keys: ",", Runes: ",", Do: func() { p.moreRows(-1) }}),
-		button(&command.Command{Name: "Later rows", Help: "The hundred rows after those that are shown", Keys: ".", Runes: ".", Do: func() { p.moreRows(1) }}))
+		button(&command.Command{Name: "Earlier", Help: "The hundred rows before those that are shown", Keys: ",", Runes: ",", Do: func() { p.moreRows(-1) }}),
+		button(&command.Command{Name: "Later", Help: "The hundred rows after those that are shown", Keys: ".", Runes: ".", Do: func() { p.moreRows(1) }}))
 	if p.deps.Copy != nil {
-		p.withList = append(p.withList, button(&command.Command{Name: "Copy what was not read", Help: "Copy every row that was not read, with its line and the reason", Keys: "C", Runes: "c", Do: p.copy}))
+		p.withList = append(p.withList, button(&command.Command{Name: "Copy not read", Help: "Copy every row that was not read, with its line and the reason", Keys: "C", Runes: "c", Do: p.copy}))
 	}
 	named := func(help, keys string, do func(), names ...fyne.KeyName) {
 		p.set.Add(&command.Command{Help: help, Keys: keys, Named: names, Do: do})
@@ -179,7 +181,7 @@ func (p *Page) Focus() {
 	if p.deps.Canvas == nil || p.deps.Canvas() == nil {
 		return
 	}
-	if p.choosing {
+	if p.choosing || !p.left.Visible() {
 		p.deps.Canvas().Focus(p.right)
 		return
 	}
@@ -324,10 +326,28 @@ func hasLine(all []line, id string) bool {
 	return false
 }
 
+// nextKind shows the next kind of rows; where there is room for the lines alone it goes
+// from them to the rows and back.
 func (p *Page) nextKind() {
-	p.kind = kind(turn(int(p.kind), 1, int(kinds)))
+	p.kind, p.over = p.next()
 	p.from = 0
 	p.showRows()
+}
+
+func (p *Page) next() (k kind, over bool) {
+	if p.low && !p.over {
+		return everyRow, true
+	}
+	k = kind(turn(int(p.kind), 1, int(kinds)))
+	return k, p.low && k != everyRow
+}
+
+func (p *Page) kindLabel() string {
+	k, over := p.next()
+	if p.low && !over {
+		return "Show the lines"
+	}
+	return "Show " + kindButtons[k]
 }
 
 func (p *Page) moreRows(by int) {
@@ -340,6 +360,7 @@ func (p *Page) moreRows(by int) {
 func (p *Page) showRows() {
 	p.right.Page().Roll.Offset = fyne.NewPos(0, 0)
 	p.show()
+	p.Focus()
 }
 
 func (p *Page) copy() {
@@ -351,7 +372,7 @@ func (p *Page) copy() {
 }
 
 // layout puts the buttons on top, the lines at left and the rows at right; in a narrow
-// window the rows lie below.
+// or low window it is the lines or the rows.
 type layout struct{ p *Page }
 
 // Layout places the parts.
@@ -363,9 +384,11 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	form.Put(p.buttons, 0, 0, s.Width, top)
 	form.Visible(p.path, p.choosing)
 	x, y, w, h := float32(0), top, s.Width, s.Height-top
-	if form.Stacked(s) {
-		form.Put(p.left, 0, top, s.Width, h*0.55)
-		y, h = y+h*0.55, h*0.45
+	p.low = form.Low(s) || form.Stacked(s)
+	form.Visible(p.left, !p.low || !p.over && !p.choosing)
+	form.Visible(p.right, !p.low || p.over || p.choosing)
+	if p.low {
+		form.Put(p.left, 0, top, s.Width, h)
 	} else {
 		x = fyne.Min(470, s.Width*0.45)
 		form.Put(p.left, 0, top, x, h)

@@ -26,6 +26,8 @@ const (
 
 var kindNames = [kinds]string{"All rows", "Rows that were not read", "Rows whose place was read before"}
 
+var kindButtons = [kinds]string{"all", "not read", "read twice"}
+
 // rows are those that are shown, of the kind that is chosen.
 func (p *Page) rows() []lists.Row {
 	all := p.v.p.Rows

@@ -102,6 +102,7 @@ func (p *Page) take(v view) {
 		p.toAsked()
 	}
 	p.show()
+	p.left.Reveal(p.at)
 }
 
 // toAsked puts the keyboard on the first line that is asked.
