@@ -38,15 +38,23 @@ func (b *Book) Audit(ctx context.Context, expected string) (r Report, err error)
 	return r, err
 }
 
-// AuditFile audits a casebook without opening it for writing. It may be open
-// elsewhere.
+// AuditFile audits a casebook without opening it for writing, and compares every
+// byte of a file that was closed with its seal. It may be open elsewhere.
 func AuditFile(ctx context.Context, path, expected string) (Report, error) {
 	b, err := Open(path, Options{ReadOnly: true})
 	if err != nil {
 		return Report{}, err
 	}
 	defer b.Close()
-	return b.Audit(ctx, expected)
+	r, err := b.Audit(ctx, expected)
+	if err != nil || !r.Holds() {
+		return r, err
+	}
+	problem, note, err := checkSeal(b)
+	if r.Problem = problem; note != "" {
+		r.Notes = append(r.Notes, note)
+	}
+	return r, b.plain(err)
 }
 
 // An auditor is one walk of the log.
@@ -76,7 +84,7 @@ func audit(ctx context.Context, q queryer, expected string) (Report, error) {
 			return a.report, refuse(err.Error())
 		}
 	}
-	for _, check := range []func() error{a.log, a.head, a.tables, a.foreign, a.undoable, a.blobs, a.guards} {
+	for _, check := range []func() error{a.log, a.head, a.tables, a.foreign, a.clockSteps, a.undoable, a.blobs, a.guards} {
 		err := check()
 		if err != nil && ctx.Err() == nil && classify(err) == Failed {
 			a.problem("something in the file cannot be read as what it should be: %s", err)

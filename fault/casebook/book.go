@@ -14,10 +14,11 @@ import (
 // Options are what a Book takes from outside. The zero value is a casebook that
 // is read and written, with the system's clock and UUIDv7 ids.
 type Options struct {
-	Now      func() time.Time // nil = time.Now
-	NewID    func() string    // nil = UUIDv7; what it gives must be unique
-	ReadOnly bool             // no command works, nothing is written, no copies are made
-	NoCopies bool             // no daily copy on opening
+	Now      func() time.Time     // nil = time.Now
+	Ran      func() time.Duration // how long the program has run, whatever the clock says; nil = by the machine's own count, or, with a clock that was given, not known
+	NewID    func() string        // nil = UUIDv7; what it gives must be unique
+	ReadOnly bool                 // no command works, nothing is written, no copies are made
+	NoCopies bool                 // no daily copy on opening
 }
 
 // A Book is an open casebook.
@@ -25,6 +26,8 @@ type Book struct {
 	path   string
 	now    func() time.Time
 	newID  func() string
+	ran    func() time.Duration
+	clock  clock
 	writer *sql.DB // one connection; nil when read-only
 	reader *sql.DB
 
@@ -39,6 +42,10 @@ func newBook(path string, o Options) *Book {
 	b := &Book{path: path, now: o.Now, newID: o.NewID, copied: make(chan struct{})}
 	if b.now == nil {
 		b.now = time.Now
+	}
+	if b.ran = o.Ran; b.ran == nil && o.Now == nil {
+		begun := time.Now()
+		b.ran = func() time.Duration { return time.Since(begun) }
 	}
 	if b.newID == nil {
 		b.newID = newUUID
@@ -98,6 +105,15 @@ func (b *Book) Close() error {
 	return b.closed
 }
 
+// tolerated are the errors that leave a file without a seal, and sound.
+func tolerated(err error) error {
+	switch KindOf(plain("", err)) {
+	case Busy, Full, ReadOnly:
+		return nil
+	}
+	return err
+}
+
 func unclosedText(err error, name string) string {
 	text := "everything is saved, but not in one file: what lies beside it as " + name + "-wal belongs to it"
 	if KindOf(err) == Full {
@@ -111,6 +127,9 @@ func (b *Book) shut() error {
 	if b.writer == nil {
 		return err
 	}
+	// A seal that cannot be broken or made for want of room or right leaves the file
+	// without one, or as it was: the audit tells.
+	broken := breakSeal(b.writer)
 	// The switch needs the file alone. It is not waited for: another window
 	// that has it open will do it.
 	mode := b.writer.QueryRow(`PRAGMA busy_timeout = 200`)
@@ -121,6 +140,9 @@ func (b *Book) shut() error {
 	var now string
 	if switchErr := b.writer.QueryRow(`PRAGMA journal_mode = DELETE`).Scan(&now); classify(switchErr) != Busy {
 		err = errors.Join(err, switchErr)
+		if switchErr == nil && broken == nil && now == "delete" {
+			err = errors.Join(err, tolerated(sealFile(b.writer, b.path)))
+		}
 	}
 	return errors.Join(err, b.writer.Close())
 }

@@ -40,12 +40,24 @@ func (b *Book) do(kind, caseID, scope string, by By, f func(c *command) error) e
 		if err != nil {
 			return err
 		}
+		now := b.now()
+		step, err := b.stepped(tx, h.Seq, now)
+		if err != nil {
+			return err
+		}
 		c := &command{tx: tx, newID: b.newID, seen: map[[2]string]*touched{}, event: event{
-			seq: h.Seq + 1, prev: h.Hash, id: b.newID(), at: stamp(b.now()),
+			seq: h.Seq + 1, prev: h.Hash, id: b.newID(), at: stamp(now),
 			kind: kind, caseID: caseID, scope: scope, who: by.Who, why: by.Why,
 		}}
 		if err := f(c); err != nil || len(c.touched) == 0 {
 			return err
+		}
+		if err := c.noteClock(step); err != nil {
+			return err
+		}
+		b.clock = clock{seq: c.seq, at: now}
+		if b.ran != nil {
+			b.clock.ran = b.ran()
 		}
 		return c.finish()
 	}))

@@ -42,7 +42,25 @@ func writeCopy(ctx context.Context, db *sql.DB, to string) error {
 	if _, err := db.ExecContext(ctx, `VACUUM INTO ?`, to); err != nil {
 		return err
 	}
+	if err := sealCopy(to); err != nil {
+		return err
+	}
 	return syncFile(to)
+}
+
+// sealCopy seals a copy that is complete; one of a format without a seal stays as it
+// is.
+func sealCopy(path string) error {
+	db, err := connect(path, finishing, 1)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	var n int
+	if _, err := one(db, `SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = 'seal'`, nil, &n); err != nil || n == 0 {
+		return err
+	}
+	return sealFile(db, path)
 }
 
 func syncFile(path string) error {

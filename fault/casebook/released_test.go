@@ -24,13 +24,14 @@ var heads = map[string]string{
 	"testdata/v5.casebook": "fb28c310446e8fc6604ca5d18a8d75f6c43959747e1ba5aee2278c28fc5bee0d",
 	"testdata/v6.casebook": "874c25ce54c8e7c6e96ea7708451d9d1f7732829a9b0b3a18a8879521a20f949",
 	"testdata/v7.casebook": "e80d7a93110f01e4e9cbc15a7e742126dbe952f7187ce252bf0134b47683f557",
+	"testdata/v8.casebook": "523d990e726bdfaa46c3b3ad625942002f3eec5f4c9455dadca07acd9b1a9c84",
 }
 
 // Every released format opens, is brought up to date, and holds everything that
 // furnish put in.
 func TestReleased_FormatsOpen(t *testing.T) {
 	if *update {
-		released := "testdata/v7.casebook"
+		released := "testdata/v8.casebook"
 		check(t, os.MkdirAll("testdata", 0o755))
 		os.Remove(released)
 		b := must(casebook.Create(released, fixed())).or(t)
@@ -70,19 +71,19 @@ func TestReleased_FormatsOpen(t *testing.T) {
 				len(c.GroupVolts) != 1 || c.GroupVolts[0].Volts[1] != 3.618 || len(c.Instruments[0].Ranges) != 2 {
 				t.Errorf("%+v", c)
 			}
-			if want := map[string]int{"testdata/v2.casebook": 2, "testdata/v3.casebook": 2, "testdata/v4.casebook": 2, "testdata/v5.casebook": 2, "testdata/v6.casebook": 2, "testdata/v7.casebook": 2}[file]; len(c.Noted) != want {
+			if want := map[string]int{"testdata/v2.casebook": 2, "testdata/v3.casebook": 2, "testdata/v4.casebook": 2, "testdata/v5.casebook": 2, "testdata/v6.casebook": 2, "testdata/v7.casebook": 2, "testdata/v8.casebook": 2}[file]; len(c.Noted) != want {
 				t.Errorf("%d things noted, want %d", len(c.Noted), want)
 			}
-			if want := map[string]string{"testdata/v3.casebook": "read twice, with new leads", "testdata/v4.casebook": "read twice, with new leads", "testdata/v5.casebook": "read twice, with new leads", "testdata/v6.casebook": "read twice, with new leads", "testdata/v7.casebook": "read twice, with new leads"}[file]; c.Readings[2].Stands != want {
+			if want := map[string]string{"testdata/v3.casebook": "read twice, with new leads", "testdata/v4.casebook": "read twice, with new leads", "testdata/v5.casebook": "read twice, with new leads", "testdata/v6.casebook": "read twice, with new leads", "testdata/v7.casebook": "read twice, with new leads", "testdata/v8.casebook": "read twice, with new leads"}[file]; c.Readings[2].Stands != want {
 				t.Errorf("r3 stands for %q, want %q", c.Readings[2].Stands, want)
 			}
-			if want := map[string]string{"testdata/v4.casebook": fault.BoardsOut, "testdata/v5.casebook": fault.BoardsOut, "testdata/v6.casebook": fault.BoardsOut, "testdata/v7.casebook": fault.BoardsOut}[file]; c.States[1].Boards != want {
+			if want := map[string]string{"testdata/v4.casebook": fault.BoardsOut, "testdata/v5.casebook": fault.BoardsOut, "testdata/v6.casebook": fault.BoardsOut, "testdata/v7.casebook": fault.BoardsOut, "testdata/v8.casebook": fault.BoardsOut}[file]; c.States[1].Boards != want {
 				t.Errorf("in s2 the boards are %q, want %q", c.States[1].Boards, want)
 			}
-			if want := map[string]float64{"testdata/v4.casebook": 12.5, "testdata/v5.casebook": 12.5, "testdata/v6.casebook": 12.5, "testdata/v7.casebook": 12.5}[file]; c.Minutes["L1"] != want {
+			if want := map[string]float64{"testdata/v4.casebook": 12.5, "testdata/v5.casebook": 12.5, "testdata/v6.casebook": 12.5, "testdata/v7.casebook": 12.5, "testdata/v8.casebook": 12.5}[file]; c.Minutes["L1"] != want {
 				t.Errorf("L1 takes %g min, want %g", c.Minutes["L1"], want)
 			}
-			if want := map[string]int{"testdata/v5.casebook": 2, "testdata/v6.casebook": 2, "testdata/v7.casebook": 2}[file]; len(c.MakeSafe) != want {
+			if want := map[string]int{"testdata/v5.casebook": 2, "testdata/v6.casebook": 2, "testdata/v7.casebook": 2, "testdata/v8.casebook": 2}[file]; len(c.MakeSafe) != want {
 				t.Errorf("%d entries of the make-safe record, want %d", len(c.MakeSafe), want)
 			}
 			if want := file >= "testdata/v5.casebook"; (c.States[1].Celsius != nil) != want || (c.States[1].Coolant != "") != want {

@@ -100,7 +100,7 @@ func onlyEvidence(e event) bool {
 	after, err := decodeRows(e.after)
 	for name := range after {
 		switch name {
-		case "readings", "group_volts", "photos", "marks":
+		case "readings", "group_volts", "photos", "marks", "signoffs", "clock_steps":
 		default:
 			return false
 		}
@@ -146,6 +146,7 @@ func (c *command) applyTurn(e event, back bool) error {
 		for _, key := range slices.Sorted(maps.Keys(after[t.name])) {
 			_, changed := before[t.name][key]
 			switch {
+			case t.name == "clock_steps": // is about the machine
 			case t.name == "marks" && marked.own[key]: // goes with its row
 			case t.name == "marks":
 				err = c.turnMark(after[t.name][key], back)
