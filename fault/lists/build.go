@@ -38,10 +38,10 @@ type builder struct {
 	wide      []int
 	bareIndex []int // of the records of a bare column, counted from 0; -1 = none
 
-	bare, commas, unsure, days int // what is asked about, counted
-	large                      int // bare volts that look like millivolts
-	noBlack                    int
-	small                      int // volts over a module that are no more than a group's
+	commas, unsure, days int // what is asked about, counted
+	large                int // bare volts that look like millivolts
+	noBlack              int
+	small                int // volts over a module that are no more than a group's
 }
 
 func newBuilder(t Text, m Mapping, c fault.Case, o Options) *builder {
@@ -162,14 +162,17 @@ func (b *builder) common(r record) (x common, err error) {
 		}
 		x.meter = id
 	}
-	x.at = b.o.Now
+	if b.m.Stamp {
+		x.at = b.o.Now
+	}
 	if len(b.times) > 0 {
-		x.at, err = b.time(r)
+		x.at, err = b.time(r, x.at)
 	}
 	return x, err
 }
 
-func (b *builder) time(r record) (string, error) {
+// time is when a row says that it was read; otherwise where it says nothing.
+func (b *builder) time(r record, otherwise string) (string, error) {
 	var parts []string
 	for _, i := range b.times {
 		if i < len(r.fields) && r.fields[i] != "" {
@@ -178,7 +181,7 @@ func (b *builder) time(r record) (string, error) {
 	}
 	s := strings.Join(parts, " ")
 	if saysNothing(s) {
-		return b.o.Now, nil
+		return otherwise, nil
 	}
 	t, either, ok := parseTime(s, b.m.Dates, b.o.Zone)
 	if !ok {
@@ -261,11 +264,8 @@ func (b *builder) value(text, quantity string, x common, unitText string, col Co
 			raw += " " + u.text
 		case col.unit.text != "":
 			raw += " " + col.unit.text
-		case quantity == fault.Volts:
-			b.bare++
-			if b.m.Bare == "mV" {
-				raw += " mV"
-			}
+		case quantity == fault.Volts && b.m.Bare == "mV":
+			raw += " mV"
 		}
 	}
 	o := fault.EntryOptions{Quantity: quantity, DecimalComma: b.m.Mark == CommaMark, Limit: b.limit(x.meter, quantity)}

@@ -53,6 +53,7 @@ func read(t testing.TB, c fault.Case, data string, edit func(*lists.Mapping)) li
 	t.Helper()
 	x := decode(t, data)
 	m := lists.Propose(x, c)
+	m.Stamp = true
 	if edit != nil {
 		edit(&m)
 	}
@@ -338,6 +339,16 @@ func TestBuild_LocalTimes(t *testing.T) {
 	p := lists.Build(x, m, c, lists.Options{Zone: time.FixedZone("shop", 3600)})
 	if len(p.Readings) != 1 || p.Readings[0].At != "2026-03-02T09:04:00Z" {
 		t.Errorf("%+v %+v", p.Readings, p.Rows)
+	}
+}
+
+// When a list was read is not known unless it says so, or a person does.
+func TestBuild_TimeIsNotGuessed(t *testing.T) {
+	for _, stamp := range []bool{false, true} {
+		p := read(t, pack(3), "time;module;V\n;M01;11.2\n2026-03-02T10:04:00Z;M01;11.2\n", func(m *lists.Mapping) { m.Stamp = stamp })
+		if want := map[bool]string{true: "2026-03-02T10:00:00Z"}[stamp]; len(p.Readings) != 2 || p.Readings[0].At != want || p.Readings[1].At != "2026-03-02T10:04:00Z" {
+			t.Errorf("%v: %+v", stamp, p.Readings)
+		}
 	}
 }
 

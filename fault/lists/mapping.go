@@ -86,6 +86,7 @@ type Mapping struct {
 	Meter     string  // instrument where no column names one; "" = none named
 	Limit     float64 // what OL is more than, where the instrument does not say; 0 = not known
 	Dates     Dates
+	Stamp     bool   // rows without a time were read when the list is taken in; else it is not known when
 	Order     *Order // nil = not chosen
 	FromZero  bool   // the monitor's indices count from 0
 

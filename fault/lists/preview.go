@@ -54,7 +54,7 @@ type Preview struct {
 type Options struct {
 	Name string         // of the list: a file's name, or "pasted"
 	Zone *time.Location // of times that name none; nil = UTC
-	Now  string         // RFC 3339: when it is taken in, for values without a time; "" = not known
+	Now  string         // RFC 3339: when it is taken in, which Mapping.Stamp may take for the time of reading; "" = not known
 }
 
 // Stored is how many records would be made: readings, and lists of a module.

@@ -21,6 +21,7 @@ const (
 	sepLine, headLine, wideLine, markLine = "separator", "head", "wide", "mark"
 	bareLine, quantityLine, blackLine     = "bare", "quantity", "black"
 	datesLine, orderLine, stateLine       = "dates", "order", "state"
+	stampLine                             = "stamp"
 	meterLine, limitLine, columnLine      = "meter", "limit", "column:"
 )
 
@@ -71,6 +72,11 @@ func (v view) lines() []line {
 	if v.has(lists.Time) {
 		out = append(out, line{datesLine, "In dates such as 03/04/2026", dateNames[m.Dates], "", lists.AskDates})
 	}
+	when := "at a time that is not known"
+	if m.Stamp {
+		when = "now, as this is stored"
+	}
+	out = append(out, line{stampLine, "Rows without a time were read", when, "", ""})
 	out = append(out, line{stateLine, "Read in state", orWord(m.State, "not chosen"), v.stateNote(), lists.AskState})
 	out = append(out, line{meterLine, "Read with", orWord(m.Meter, "no instrument named"), v.meterNote(), ""})
 	if v.overflows() {
@@ -180,6 +186,9 @@ func (v view) order() line {
 		for _, m := range v.orders.Maps {
 			if slices.Equal(m.To, v.m.Order.To) {
 				l.note = fmt.Sprintf("Its share is %.3f.", m.Share)
+				if m.Share < 0.001 {
+					l.note = "What was read speaks against it: its share is less than 0.001."
+				}
 			}
 		}
 	}
@@ -244,6 +253,8 @@ func (v view) change(id string, by int) lists.Mapping {
 		m.Black = option(m.Black, by, refs...)
 	case datesLine:
 		m.Dates = lists.Dates(turn(int(m.Dates), by, len(dateNames)))
+	case stampLine:
+		m.Stamp = !m.Stamp
 	case orderLine:
 		m.Order = v.nextOrder(by)
 	case stateLine:
