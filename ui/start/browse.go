@@ -41,6 +41,10 @@ type browser struct {
 	data    []byte // to write
 	exists  bool   // a file of that name is there: the person is asked
 	wrong   string // what went wrong with a file
+	ending  string // of the file to write; "" = that of a case file
+	title   string // of the page; "" = by the purpose
+	text    string
+	put     func(path string, over bool) (said string, err error) // writes the file; nil = data is what is written
 	path    *form.Entry
 	typed   string // a path that led nowhere, to be mended; "" = the folder
 }
@@ -75,7 +79,11 @@ func (v *View) openExport() {
 	switch kind {
 	case "case":
 		c, e := v.book.ExportCase(id)
-		if err = e; err == nil {
+		h, headErr := v.book.Head()
+		if e == nil && headErr == nil {
+			c, e = withHead(c, h)
+		}
+		if err = errors.Join(e, headErr); err == nil {
 			name = files.Name(c.Title, ".case.json")
 			data, err = format.WriteCase(c)
 		}
@@ -111,6 +119,11 @@ func (b *browser) endings() []string {
 	switch b.purpose {
 	case toOpenBook, toBeginBook:
 		return []string{BookEnding, ".casebook"}
+	case toImport:
+		return []string{".json", BookEnding, ".casebook"}
+	}
+	if b.ending != "" {
+		return []string{b.ending}
 	}
 	return []string{".json"}
 }
@@ -196,6 +209,10 @@ func (v *View) Import(path string) {
 		v.say("No casebook is open yet.")
 		return
 	}
+	if isBook(path) {
+		v.takeFrom(path)
+		return
+	}
 	data, sort, err := files.Read(path)
 	id, said := "", ""
 	switch {
@@ -219,24 +236,29 @@ func (v *View) Import(path string) {
 		}
 	}
 	if err != nil {
-		if v.page != filesPage || v.files.purpose != toImport { // dropped on the window
-			if folder := filepath.Dir(path); folderThere(folder) {
-				v.files.folder = folder
-			}
-			v.openImport()
-		}
-		v.files.wrong = ended(format.OneLine(err.Error())) + " Nothing was taken in."
-		v.say("Nothing was imported.")
-		v.show(filesPage)
+		v.refuseImport(path, err)
 		return
 	}
 	v.arrived(id, said)
 }
 
+// refuseImport says why a file was not taken in, where another can be chosen.
+func (v *View) refuseImport(path string, err error) {
+	if v.page != filesPage || v.files.purpose != toImport { // dropped on the window
+		if folder := filepath.Dir(path); folderThere(folder) {
+			v.files.folder = folder
+		}
+		v.openImport()
+	}
+	v.files.wrong = ended(format.OneLine(err.Error())) + " Nothing was taken in."
+	v.say("Nothing was imported.")
+	v.show(filesPage)
+}
+
 // fileThings are the sheet beside the folder's list.
 func (v *View) fileThings() []fyne.CanvasObject {
 	b := &v.files
-	title, text := "Import", "Choose a case or a layout file in the list, or type its whole path. What is taken in stays in the casebook; the file stays as it is."
+	title, text := "Import", "Choose a case or a layout file in the list, or a casebook with a case to take in, or type its whole path. What is taken in stays in the casebook; the file stays as it is."
 	switch b.purpose {
 	case toExport:
 		title, text = "Export to JSON", "Choose the folder in the list, and a name."
@@ -244,6 +266,9 @@ func (v *View) fileThings() []fyne.CanvasObject {
 		title, text = "Open another casebook", "Choose a casebook in the list, or type its whole path."
 	case toBeginBook:
 		title, text = "Begin a new casebook", "Choose the folder in the list, and a name. A file that is there already is left alone."
+	}
+	if b.title != "" {
+		title, text = b.title, b.text
 	}
 	blocks := []sheet.Block{{Kind: sheet.Title, Text: title, Bold: true}, {Kind: sheet.Para, Text: text}}
 	for _, wrong := range []string{b.wrong, errText(b.err)} {

@@ -22,13 +22,14 @@ func (v *View) commands() {
 	}
 	v.topButton(&command.Command{Name: "Make a layout", Help: "Draw a layout from a few numbers", Keys: "M", Runes: "m", Do: func() { v.act(v.openMaker) },
 		On: func() bool { return v.page == makerPage }})
-	v.topButton(&command.Command{Name: "Import", Help: "Take a case or a layout from a JSON file", Keys: "I", Runes: "i", Do: func() { v.act(v.openImport) },
+	v.topButton(&command.Command{Name: "Import", Help: "Take in a case, with its history, from a casebook; or a case or layout from a JSON file", Keys: "I", Runes: "i", Do: func() { v.act(v.openImport) },
 		On: func() bool { return v.page == filesPage && v.files.purpose == toImport }})
 	v.topButton(&command.Command{Name: "Demo case", Help: "Open a copy of the demo case", Keys: "D", Runes: "d", Do: func() { v.act(v.openDemo) }})
 	add := func(c *command.Command) { v.set.Add(c) }
 	add(&command.Command{Name: "Open", Help: "Open the chosen case, or begin a case from the chosen layout", Keys: "Enter", Named: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Do: v.open})
 	add(&command.Command{Name: "New case", Help: "Begin a case from the layout that is chosen, or that the chosen case has", Keys: "N", Runes: "n", Do: func() { v.act(v.openNewCase) }})
 	add(&command.Command{Name: "Export", Help: "Write the chosen case or layout to a JSON file", Keys: "X", Runes: "x", Do: func() { v.act(v.openExport) }})
+	v.oneFileCommands(add)
 	add(&command.Command{Name: "Open another casebook", Help: "Open another casebook, or begin one", Keys: "O", Runes: "o", Do: func() { v.act(v.openAnother) }})
 	add(&command.Command{Name: "Search", Help: "Go to the search, or to the path of a file", Keys: "/", Runes: "/", Do: v.toField})
 	for _, k := range []struct {
@@ -185,6 +186,7 @@ func (v *View) open() {
 // back closes the page, then the search.
 func (v *View) back() {
 	switch {
+	case v.stopTaking():
 	case v.page != detailsPage:
 		if v.page == newCasePage && v.begin.typed() {
 			v.say("The case is not begun. What was typed is kept until N opens it again.")

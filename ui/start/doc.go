@@ -9,6 +9,8 @@
 package start
 
 import (
+	"context"
+
 	"halfsplit/fault"
 	"halfsplit/fault/casebook"
 	"halfsplit/topology"
@@ -25,6 +27,13 @@ type Book interface {
 	ImportLayout(l topology.Layout, original []byte, by casebook.By) (string, error)
 	ExportCase(id string) (fault.Case, error)
 	ExportLayout(id string) (topology.Layout, error)
+	Head() (casebook.Head, error)
+	WriteOne(ctx context.Context, caseID, path string, overwrite bool, by casebook.By) (from, file casebook.Head, err error)
+	TakeIn(ctx context.Context, path, caseID string, by casebook.By) (casebook.Brought, error)
+	Record(caseID string) (casebook.Record, error)
+	Signables(caseID string) ([]casebook.Signable, error)
+	SignOffs(caseID string) ([]casebook.SignOff, error)
+	Sign(caseID string, s casebook.Signable, name, role, note string, by casebook.By) (casebook.SignOff, error)
 }
 
 var _ Book = (*casebook.Book)(nil)

@@ -27,6 +27,8 @@ const (
 	filesPage
 	keysPage
 	failPage
+	takingPage
+	signingPage
 )
 
 // show opens a page of the sheet.
@@ -42,6 +44,10 @@ func (v *View) show(p page) {
 		v.sheet.Set(v.newCaseThings()...)
 	case filesPage:
 		v.sheet.Set(v.fileThings()...)
+	case takingPage:
+		v.sheet.Set(v.takingThings()...)
+	case signingPage:
+		v.sheet.Set(v.signingThings()...)
 	case keysPage:
 		v.sheet.Set(v.words(sheet.Keys(v.set.Helped())), v.row(v.button("Close", "Esc", true, v.back)))
 	}
@@ -141,7 +147,9 @@ func (v *View) details() []fyne.CanvasObject {
 			if c.ID == id {
 				buttons := append([]*command.Chip{v.button("Open this case", "Enter", true, v.open)}, back...)
 				return []fyne.CanvasObject{v.row(buttons...), v.words(caseBlocks(c, v)),
-					v.row(v.button("New case from this layout", "N", false, func() { v.act(v.openNewCase) }), v.button("Export to JSON", "X", false, func() { v.act(v.openExport) }))}
+					v.row(v.button("Sign-offs", "S", false, func() { v.act(v.openSigning) }), v.button("Export as one file", "E", false, func() { v.act(v.openOneFile) }),
+						v.button("Readings as CSV", "C", false, func() { v.act(v.openTable) }), v.button("Export to JSON", "X", false, func() { v.act(v.openExport) }),
+						v.button("New case from this layout", "N", false, func() { v.act(v.openNewCase) }))}
 			}
 		}
 	case "layout":

@@ -307,6 +307,10 @@ func TestView_ExportAndImportKeepTheCase(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if raw := string(c.Extra[headField]); (i == 1) != strings.Contains(raw, `"event":`) {
+			t.Errorf("case %d names the log %q", i, raw)
+		}
+		delete(c.Extra, headField)
 		b, err := format.WriteCase(c)
 		if err != nil {
 			t.Fatal(err)

@@ -81,6 +81,8 @@ type View struct {
 	fields   Fields
 	files    browser
 	begin    newCase
+	taking   taking
+	signing  signing
 	drawn    preview
 
 	set    *command.Set

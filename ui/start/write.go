@@ -2,12 +2,19 @@ package start
 
 import (
 	"errors"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 
+	"halfsplit/fault/casebook"
 	"halfsplit/ui/files"
 )
+
+func fileThere(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
+}
 
 // otherName gives the file a name that is free.
 func (v *View) otherName() {
@@ -60,9 +67,28 @@ func (v *View) write(over bool) {
 		v.reopen(path, true)
 		return
 	}
-	err := files.Write(path, b.data, over)
+	if b.put != nil {
+		v.putBeside(path, over)
+		return
+	}
+	v.written(path, "Written: "+path, files.Write(path, b.data, over))
+}
+
+// putBeside writes a file beside the window.
+func (v *View) putBeside(path string, over bool) {
+	put := v.files.put
+	v.say("Writing " + path + " …")
+	v.deps.Go(func() {
+		said, err := put(path, over)
+		v.deps.Do(func() { v.written(path, said, err) })
+	})
+}
+
+// written says what came of writing a file.
+func (v *View) written(path, said string, err error) {
+	b := &v.files
 	switch {
-	case errors.Is(err, files.ErrThere):
+	case errors.Is(err, files.ErrThere), err != nil && casebook.KindOf(err) == casebook.Exists && fileThere(path):
 		b.exists = true
 		v.show(filesPage)
 	case err != nil:
@@ -70,7 +96,7 @@ func (v *View) write(over bool) {
 		v.show(filesPage)
 	default:
 		v.show(detailsPage)
-		v.say("Written: " + path)
+		v.say(said)
 		v.Focus()
 	}
 }
