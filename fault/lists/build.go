@@ -303,10 +303,20 @@ func (b *builder) limit(meter, quantity string) float64 {
 	return 0
 }
 
+// fitting refuses a row that says something beyond the columns that are known.
+func (b *builder) fitting(r record) error {
+	for i := len(b.m.Columns); i < len(r.fields); i++ {
+		if r.fields[i] != "" {
+			return fmt.Errorf("it has %d columns where %d are known", len(r.fields), len(b.m.Columns))
+		}
+	}
+	return nil
+}
+
 // single reads a row with one value.
 func (b *builder) single(i int, r record, row *Row) error {
-	if len(r.fields) > len(b.m.Columns) {
-		return fmt.Errorf("it has %d columns where %d are known", len(r.fields), len(b.m.Columns))
+	if err := b.fitting(r); err != nil {
+		return err
 	}
 	if b.column[Value] < 0 {
 		return fmt.Errorf("no column is taken for the value")

@@ -170,6 +170,7 @@ func TestBuild_GroupsOfAModule(t *testing.T) {
 		"table, headings":   "Module;Cell 1 (V);Cell 2 (V);Cell 3 (V)\nM02;3.611;3.622;3.633\n",
 		"above":             "Cell report\nmade by hand\n\nmodule;group;mV\nM02;1;3611\nM02;2;3622\nM02;3;3633\n",
 		"without headings":  "M02;1;3.611\nM02;2;3.622\nM02;3;3.633\n",
+		"empty columns":     "module\tgroup\tmV\nM02\t1\t3611\t\t\nM02\t2\t3622\nM02\t3\t3633\t\n",
 		"unit in its cells": "module;group;reading\nM02;1;3611 mV\nM02;2;3.622 V\nM02;3;3633mV\n",
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -180,8 +180,8 @@ func (b *builder) lead(s string, free bool) (string, error) {
 // place that says nothing was not measured.
 func (b *builder) table(r record, row *Row) {
 	fail := func(err error) { row.Status, row.Why = Listed, err.Error() }
-	if len(r.fields) > len(b.m.Columns) {
-		fail(fmt.Errorf("it has %d columns where %d are known", len(r.fields), len(b.m.Columns)))
+	if err := b.fitting(r); err != nil {
+		fail(err)
 		return
 	}
 	x, err := b.common(r)
