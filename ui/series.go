@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -271,6 +272,10 @@ func (d *Desk) suspect() {
 		return
 	}
 	on := !run.Suspect.Has(run.Last)
+	if err := d.remark(run.Last, on); err != nil {
+		d.say("Not marked: " + err.Error() + ".")
+		return
+	}
 	run.Mark(run.Last, on)
 	d.keepRun()
 	d.showSheet(false)
@@ -279,6 +284,28 @@ func (d *Desk) suspect() {
 		word = "No longer marked: "
 	}
 	d.say(word + run.Points()[run.Last].Name() + ".")
+}
+
+// remark records the mark of a reading that was saved without it, or takes it back:
+// the same value anew, with the mark, in place of the one before. A group's mark
+// stays with the run; its list has no room for one.
+func (d *Desk) remark(i int, on bool) error {
+	x, ok := d.series.run.Value(d.pack, i)
+	if !ok || on == strings.Contains(x.Note, entry.SuspectNote) {
+		return nil
+	}
+	old, why := x.ID, "marked as suspect after it was saved"
+	x.ID, x.Supersedes, x.Why = "", "", ""
+	if on {
+		x.Note = strings.TrimPrefix(x.Note+"; "+entry.SuspectNote, "; ")
+	} else {
+		x.Note, why = strings.Trim(strings.Replace(x.Note, entry.SuspectNote, "", 1), "; "), "the mark as suspect was taken back"
+	}
+	if _, err := d.store.SupersedeReading(old, x, why); err != nil {
+		return err
+	}
+	d.afterRecord()
+	return nil
 }
 
 // again saves what is typed and asks for a second reading of the same point; with an

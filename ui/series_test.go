@@ -203,6 +203,16 @@ func TestSeries_UndoGoesBackToThePoint(t *testing.T) {
 	r.key(fyne.KeyReturn)
 	r.typed("29.2")
 	r.key(fyne.KeyEnter)
+	r.typed("*") // the value that was saved last
+	if x := r.last(); x.Note != entry.SuspectNote || x.Value != 29.2 || x.Supersedes == "" || !strings.Contains(r.onSheet(), "Saved, M01, suspect: 29.2 V") {
+		t.Errorf("marked as %+v:\n%s", x, r.onSheet())
+	}
+	r.typed("*")
+	if x := r.last(); x.Note != "" || x.Value != 29.2 {
+		t.Errorf("the mark is taken back as %+v", x)
+	}
+	r.Undo()
+	r.Undo()
 	n := recorded(r)
 	r.Undo()
 	if recorded(r) != n-1 || !strings.HasPrefix(r.onSheet(), "M01\n") {
@@ -266,7 +276,9 @@ func TestSeries_OwnListAndTouchHeights(t *testing.T) {
 	r.series.setup.At = entry.SetupOrder
 	r.key(fyne.KeyLeft) // round to the own list
 	r.press(t, r.planPane, "module:M09")
+	r.press(t, r.planPane, "module:M04")
 	r.press(t, r.planPane, "module:M02")
+	r.press(t, r.planPane, "module:M04") // out again
 	if !strings.Contains(r.onSheet(), "2 values, from M09 to M02.") {
 		t.Fatalf("the list is\n%s", r.onSheet())
 	}

@@ -360,6 +360,13 @@ func (r *Run) Undone(p *facts.Pack) (changed bool) {
 	return true
 }
 
+// Value is the reading that a point has, with its id; ok is false for none, and for a
+// group whose value stands in a list.
+func (r *Run) Value(p *facts.Pack, i int) (x fault.Reading, ok bool) {
+	x, ok = r.standing(p, i)
+	return x, ok && x.ID != ""
+}
+
 // standing is what a point has: the newest reading of it that was not replaced, or
 // for a group what the list says, with no id.
 func (r *Run) standing(p *facts.Pack, i int) (x fault.Reading, ok bool) {

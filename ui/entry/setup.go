@@ -69,7 +69,7 @@ func (s Setup) Run(p *facts.Pack) *Run {
 	case series.OneStack:
 		r.Stack = s.Stack
 	case series.Own:
-		r.Own = strings.FieldsFunc(s.Own, func(c rune) bool { return c == ',' || c == ';' || unicode.IsSpace(c) })
+		r.Own = s.ids()
 	}
 	if slices.Contains(s.prefixes(), s.Prefix) {
 		r.Prefix = s.Prefix
@@ -79,6 +79,11 @@ func (s Setup) Run(p *facts.Pack) *Run {
 	}
 	r.Start(p, s.From)
 	return r
+}
+
+// ids are the names of the own list.
+func (s Setup) ids() []string {
+	return strings.FieldsFunc(s.Own, func(c rune) bool { return c == ',' || c == ';' || unicode.IsSpace(c) })
 }
 
 // Trouble says why no run can begin so, "" where one can.
@@ -208,7 +213,13 @@ func (s Setup) Press(p *facts.Pack, id string) (Setup, bool) {
 		if kind != s.thing() || len(series.Unknown(p.Net, s.Kind, []string{name})) > 0 {
 			return s, false
 		}
-		s.Own, s.At = strings.TrimSpace(s.Own+" "+name), SetupOwn
+		ids := s.ids()
+		if i := slices.Index(ids, name); i >= 0 { // pressed again: out of the list
+			ids = slices.Delete(ids, i, i+1)
+		} else {
+			ids = append(ids, name)
+		}
+		s.Own, s.At, s.From = strings.Join(ids, " "), SetupOwn, 0
 		return s, true
 	}
 	r := s.Run(p)
@@ -254,7 +265,7 @@ func (s Setup) Blocks(p *facts.Pack, left *Run) []sheet.Block {
 	b = append(b, sheet.Block{Kind: sheet.Tiles, Tiles: tiles})
 	if s.Order == series.Own {
 		b = append(b, sheet.Block{Kind: sheet.Input, ID: fmt.Sprint(RunID, int(SetupOwn)), Text: "Names in your order", Value: s.Own, On: s.At == SetupOwn},
-			sheet.Block{Kind: sheet.Soft, Text: "Type names with a space between them, or press them on the plan one after the other."})
+			sheet.Block{Kind: sheet.Soft, Text: "Type names with a space between them, or press them on the plan one after the other; a second press takes one out."})
 	}
 	b = append(b, sheet.Block{Kind: sheet.Soft, Text: "Its name:"}, sheet.Block{Kind: sheet.Input, ID: fmt.Sprint(RunID, int(SetupName)), Text: "Name of the run", Value: s.Name, On: s.At == SetupName})
 	if t := s.Trouble(p); t != "" {

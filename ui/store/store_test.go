@@ -198,3 +198,47 @@ func TestStore_FindingAndInstruments(t *testing.T) {
 		}
 	})
 }
+
+// A draft is kept beside the case under its name, in place of what was there, and
+// is no step that can be undone.
+func TestStore_DraftsAreNoSteps(t *testing.T) {
+	contract(t, func(t *testing.T, s store.Store) {
+		if _, err := s.AddReading(reading(29.1)); err != nil {
+			t.Fatal(err)
+		}
+		before := s.Case()
+		for _, text := range []string{"one", "two", "two"} {
+			if err := s.KeepDraft("run", text); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if s.Draft("run") != "two" || s.Draft("other") != "" {
+			t.Errorf("kept are %q and %q", s.Draft("run"), s.Draft("other"))
+		}
+		if n := s.Steps().Undo; n != "M07 29.1 V" || len(s.Case().Readings) != len(before.Readings) {
+			t.Errorf("undo is named %q", n)
+		}
+	})
+}
+
+// The log has the keystrokes of a group; the name of the step after it is its own.
+func TestStore_GroupVoltsWithTheirKeystrokes(t *testing.T) {
+	contract(t, func(t *testing.T, s store.Store) {
+		if _, err := s.AddReading(reading(29.1)); err != nil {
+			t.Fatal(err)
+		}
+		if n := s.Steps().Undo; n != "M07 29.1 V" {
+			t.Errorf("undo is named %q", n)
+		}
+		if err := s.TypeGroupVolts("M07", "split", "dmm", 2, 3.622, "typed 3622 (read as mV)"); err != nil {
+			t.Fatal(err)
+		}
+		if n := s.Steps().Undo; n != "M07 group 2 3.622 V" {
+			t.Errorf("undo is named %q", n)
+		}
+		lists := s.Case().GroupVolts
+		if g := lists[len(lists)-1]; g.Module != "M07" || g.Volts[1] != 3.622 || !math.IsNaN(g.Volts[0]) {
+			t.Errorf("recorded as %+v", g)
+		}
+	})
+}
