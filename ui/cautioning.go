@@ -29,7 +29,9 @@ func (d *Desk) moment() caution.Moment {
 	return caution.Moment{State: d.deps.Case.Now, Who: d.deps.Who, Visit: d.cautions.visit, Now: d.clockTime()}
 }
 
-// withEntryCaution puts the caution of the reading that is entered over its form.
+// withEntryCaution puts the caution of the reading that is entered over its form, in
+// full until the page is left or a press folds it: the pad does not move by itself. As
+// one line it stands below the pad.
 func (d *Desk) withEntryCaution(b []sheet.Block) []sheet.Block {
 	if len(b) == 0 {
 		return b
@@ -41,7 +43,11 @@ func (d *Desk) withEntryCaution(b []sheet.Block) []sheet.Block {
 	case entry.Insulation:
 		place, t = caution.Tester, caution.ForTester(d.pack, d.form.Force)
 	}
-	return slices.Concat(b[:1], d.cautions.memory.Blocks(d.pack, place, t, d.moment()), b[1:])
+	over, at := d.cautions.memory.Blocks(d.pack, place, t, d.moment()), 1
+	if over[0].Kind == sheet.Action { // one line: the field and its pad keep their room
+		at = slices.IndexFunc(b, func(k sheet.Block) bool { return k.Kind == sheet.Pad }) + 1
+	}
+	return slices.Concat(b[:at], over, b[at:])
 }
 
 // withFindingCautions puts what the finding warns of into one line once it was said
@@ -60,11 +66,12 @@ func (d *Desk) withFindingCautions(b []sheet.Block) []sheet.Block {
 	return slices.Concat(b[:at], given, slices.DeleteFunc(slices.Clone(b[at:]), isOne))
 }
 
-// pickCaution says a caution in full again that stood as one line.
+// pickCaution says a caution in full again that stood as one line, and folds one that
+// was read.
 func (d *Desk) pickCaution(id string) bool {
 	place, ok := strings.CutPrefix(id, caution.OpenID)
 	if ok {
-		d.cautions.memory.Open(place)
+		d.cautions.memory.Turn(place)
 		d.showSheet(false)
 	}
 	return ok
@@ -74,7 +81,9 @@ func (d *Desk) pickCaution(id string) bool {
 func (d *Desk) openCautions() {
 	any := false
 	for _, b := range d.blocks() {
-		any = d.pickCaution(b.ID) || any
+		if place, ok := strings.CutPrefix(b.ID, caution.OpenID); ok && !d.cautions.memory.Full(place) {
+			any = d.pickCaution(b.ID) || any
+		}
 	}
 	if !any {
 		d.say("The cautions of this page stand in full, or it has none.")

@@ -33,7 +33,10 @@ func (d *Desk) openIsolating() {
 	if d.isolate.on == "" {
 		d.isolate.on = fault.SafeAuthorised
 	}
-	d.showIsolating("Stage: " + stages.All[stages.Isolate].Name + ".")
+	d.page = isolatePage
+	d.showSheet(true) // from its top, where the caution stands
+	d.showChips()
+	d.say("Stage: " + stages.All[stages.Isolate].Name + ".")
 }
 
 func (d *Desk) showIsolating(said string) {
@@ -231,9 +234,9 @@ func (d *Desk) keepItem() {
 	}
 	delete(d.isolate.left, m.Item)
 	said := "Recorded: " + m.Name() + ". Undo takes it back."
-	next := proving.Next(&d.deps.Case, m.Item)
 	d.deps.Case = d.store.Case()
-	if next = proving.Next(&d.deps.Case, m.Item); next == "" {
+	next := proving.Next(&d.deps.Case, m.Item)
+	if next == "" {
 		next = m.Item
 	}
 	if fault.SafeVolts(m.Item) && fault.SafeVolts(next) && next != m.Item {

@@ -205,7 +205,7 @@ func TestCautions_OnceInAStateAndAgain(t *testing.T) {
 	line := sheet.Block{}
 	look := func() (full, asks bool) {
 		for _, b := range r.blocks() {
-			if b.ID == caution.OpenID+caution.MakeSafe {
+			if b.ID == caution.OpenID+caution.MakeSafe && b.Kind == sheet.Action {
 				line = b
 				return false, false
 			}
@@ -236,6 +236,10 @@ func TestCautions_OnceInAStateAndAgain(t *testing.T) {
 	r.key(fyne.KeyEscape)
 	r.tapSheet(t, caution.OpenID+caution.MakeSafe)
 	want("opened by press", true, false)
+	r.tapSheet(t, caution.OpenID+caution.MakeSafe)
+	want("folded by press", false, false)
+	r.typed("!")
+	want("opened again by key", true, false)
 	r.openItem(fault.SafeLock)
 	r.key(fyne.KeyEscape)
 	want("coming back again", false, false)
@@ -268,6 +272,15 @@ func TestCautions_OfTheFormAndTheFinding(t *testing.T) {
 	r.isolateSaid(t, r.result.Finding.Cautions[0])
 	r.key(fyne.KeyHome, fyne.KeyReturn)
 	r.isolateSaid(t, "The chassis clip goes on first and comes off last")
+	r.typed("29.1")
+	r.isolateSaid(t, "The chassis clip goes on first") // nothing moves while a value is typed
+	r.key(fyne.KeyReturn)
+	r.runJobs()
+	r.isolateSaid(t, "The chassis clip goes on first")
+	r.tapSheet(t, caution.OpenID+caution.Reading)
+	if got := r.onSheet(); strings.Contains(got, "The chassis clip goes on first") || !strings.Contains(got, "Caution: up to 240 V, not measured") {
+		t.Errorf("after a press on it:\n%s", got)
+	}
 	r.setForm(entry.Begin(r.pack, "node:M01-", r.form))
 	if f, ok := r.form.SwitchResistor(); ok {
 		r.setForm(f)

@@ -40,3 +40,16 @@ func TestFarads(t *testing.T) {
 		}
 	}
 }
+
+func TestWaitEnds(t *testing.T) {
+	began := fault.MakeSafe{Item: fault.SafeBegan, At: "2026-03-02T10:00:00+01:00"}
+	if at, ok := makesafe.WaitEnds(began, fault.MakeSafe{Value: num(7.5)}); !ok || at != "2026-03-02T10:07:30+01:00" {
+		t.Errorf("%q, %v", at, ok)
+	}
+	if _, ok := makesafe.WaitEnds(began, fault.MakeSafe{}); ok {
+		t.Error("it ends without minutes")
+	}
+	if _, ok := makesafe.WaitEnds(fault.MakeSafe{}, fault.MakeSafe{Value: num(5)}); ok {
+		t.Error("it ends without having begun")
+	}
+}

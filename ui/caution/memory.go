@@ -57,10 +57,14 @@ func (m *Memory) Say(place, text string, at Moment) (full, asks bool) {
 	return now.full, now.asks
 }
 
-// Open says one in full again, because somebody wants to read it.
-func (m *Memory) Open(place string) {
+// Turn says one in full again that stood as one line, because somebody wants to read
+// it, and the other way round, because somebody has read it.
+func (m *Memory) Turn(place string) {
 	if s, ok := m.said[place]; ok {
-		s.full = true
+		s.full, s.asks = !s.full, false
 		m.said[place] = s
 	}
 }
+
+// Full says that one stands in full.
+func (m *Memory) Full(place string) bool { return m.said[place].full }

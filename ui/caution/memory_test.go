@@ -69,11 +69,16 @@ func TestMemory_WithoutAClockAndOpened(t *testing.T) {
 	if full, _ := m.Say("a", "text", caution.Moment{Visit: 2}); full {
 		t.Error("said twice in full")
 	}
-	m.Open("a")
-	m.Open("never said")
+	m.Turn("a")
+	m.Turn("never said")
 	if full, asks := m.Say("a", "text", caution.Moment{Visit: 2}); !full || asks {
 		t.Error("not opened")
 	}
+	m.Turn("a")
+	if full, _ := m.Say("a", "text", caution.Moment{Visit: 2}); full || m.Full("a") {
+		t.Error("not folded")
+	}
+	m.Turn("a")
 	if full, _ := m.Say("a", "text", caution.Moment{Visit: 3}); full {
 		t.Error("it stays open on another page")
 	}

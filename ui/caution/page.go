@@ -7,7 +7,8 @@ import (
 	"halfsplit/ui/sheet"
 )
 
-// OpenID begins the id of a caution that stands as one line: a press says it in full.
+// OpenID begins the id of a caution: a press says one in full that stands as one line,
+// and folds one that was read.
 const OpenID = "caution:"
 
 // Blocks are a caution as it stands now: in full, or one line that can be pressed.
@@ -21,7 +22,7 @@ func (m *Memory) Blocks(p *facts.Pack, place string, t Text, at Moment) []sheet.
 	if asks {
 		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: Question(p)})
 	}
-	return append(b, sheet.Block{Kind: sheet.Caution, Text: t.Whole()})
+	return append(b, sheet.Block{Kind: sheet.Caution, ID: OpenID + place, Text: t.Whole()})
 }
 
 // Question asks whether the pack still is as recorded.
@@ -55,7 +56,7 @@ func (m *Memory) Given(p *facts.Pack, place string, list []string, at Moment) []
 		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: Question(p)})
 	}
 	for _, t := range list {
-		b = append(b, sheet.Block{Kind: sheet.Caution, Text: t})
+		b = append(b, sheet.Block{Kind: sheet.Caution, ID: OpenID + place, Text: t})
 	}
 	return b
 }

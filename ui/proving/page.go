@@ -147,9 +147,15 @@ func waiting(p *facts.Pack) []sheet.Block {
 	if !ok || w.Value == nil {
 		return []sheet.Block{{Kind: sheet.Soft, Text: "The wait is the maker's. A computed time stands beside it where it is longer, and in place of a reading never."}}
 	}
+	var b []sheet.Block
+	if began, ok := c.SafeNow(fault.SafeBegan); ok {
+		if ends, known := makesafe.WaitEnds(began, w); known {
+			b = append(b, sheet.Block{Kind: sheet.Row, Text: "The wait ends at", Value: makesafe.Clock(ends), Computed: true})
+		}
+	}
 	d, ok := c.SafeNow(fault.SafeDecay)
 	if !ok || d.Value == nil || d.Ohms == nil {
-		return nil
+		return b
 	}
 	from := math.Max(c.Layout.WorkingVolts, c.Layout.NominalVolts)
 	to, name := 60.0, "the 60 V line, which sorts equipment and is no touch limit"
@@ -157,14 +163,14 @@ func waiting(p *facts.Pack) []sheet.Block {
 		to, name = *l.Value, "the limit of the procedure, "+volts(*l.Value)
 	}
 	if from <= 0 {
-		return []sheet.Block{{Kind: sheet.Soft, Text: "How long the recorded capacitance takes is not known: the pack's working volts are not recorded."}}
+		return append(b, sheet.Block{Kind: sheet.Soft, Text: "How long the recorded capacitance takes is not known: the pack's working volts are not recorded."})
 	}
 	t := makesafe.Decay(*d.Value, *d.Ohms, from, to)
 	if t <= *w.Value*60 {
-		return nil
+		return b
 	}
-	return []sheet.Block{{Kind: sheet.Doubt, Text: fmt.Sprintf("Computed, not measured: %s through %s from %s to %s take %s, longer than the maker's wait of %s. The reading decides.",
-		farads(*d.Value), ohms(*d.Ohms), words.Volts(from), name, seconds(t), words.Minutes(*w.Value))}}
+	return append(b, sheet.Block{Kind: sheet.Doubt, Text: fmt.Sprintf("Computed, not measured: %s through %s from %s to %s take %s, longer than the maker's wait of %s. The reading decides.",
+		farads(*d.Value), ohms(*d.Ohms), words.Volts(from), name, seconds(t), words.Minutes(*w.Value))})
 }
 
 // remarks are what is lacking, each a line that leads to its item, and what else the

@@ -44,7 +44,7 @@ func TestPage_SaysWhatIsLackingAndLive(t *testing.T) {
 		not  []string
 	}{
 		"empty":                   {nil, []string{"Nothing recorded. The order of removal lacks 10", "Pole to pole\nnot measured", "Authorised person\nnot recorded", "Modules cannot be switched off.", "Write a reason", "expected, not measured", "Between exposed points"}, []string{"of itself"}},
-		"whole":                   {whole, []string{"3 readings, 2 of 2 provings", "Nothing that the order of removal asks for is lacking", "agree by themselves: a meter whose leads are off shows the same", "499.5 V shown of a known 500 V", "0.012 V, dmm, 2026-03-02 10:06"}, []string{"Write a reason", "Lacking before"}},
+		"whole":                   {whole, []string{"The wait ends at: 2026-03-02 10:05", "3 readings, 2 of 2 provings", "Nothing that the order of removal asks for is lacking", "agree by themselves: a meter whose leads are off shows the same", "499.5 V shown of a known 500 V", "0.012 V, dmm, 2026-03-02 10:06"}, []string{"Write a reason", "Lacking before"}},
 		"state not known":         {func(c *fault.Case) { whole(c); c.Now = "" }, []string{"Live: not known; treat all as live.", "Modules cannot be switched off."}, []string{"M01- to"}},
 		"partial layout":          {func(c *fault.Case) { c.Layout.Links[0].To = "M99-" }, []string{"Live: not known; treat all as live."}, nil},
 		"nothing drawn":           {func(c *fault.Case) { *c = fault.Case{} }, []string{"Live: not known; treat all as live.", "No modules are drawn"}, nil},
