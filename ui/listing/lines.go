@@ -43,6 +43,8 @@ type view struct {
 	m      lists.Mapping
 	p      lists.Preview
 	orders order.Result
+
+	weighed []float64 // what the orders were weighed by; nil = nothing
 }
 
 // lines are what can be changed, in the order in which it is read.

@@ -155,7 +155,7 @@ func (p *Page) Content() fyne.CanvasObject { return p.root }
 func (p *Page) Enter() {
 	p.said = ""
 	if p.has() && p.work == idle {
-		p.v.c = p.deps.Case()
+		p.v.c, p.v.weighed = p.deps.Case(), nil
 		p.again(p.v.m)
 	}
 	p.show()

@@ -2,6 +2,7 @@ package listing
 
 import (
 	"math"
+	"slices"
 
 	"halfsplit/fault/lists"
 	"halfsplit/fault/lists/order"
@@ -60,8 +61,9 @@ func fresh(bytes func() ([]byte, error), o lists.Options, v view) (view, error) 
 // built reads a list by its mapping, and weighs the monitor's orders where it counts.
 func built(v view, o lists.Options) view {
 	v.p = lists.Build(v.t, v.m, v.c, o)
-	v.orders = order.Result{}
-	if v.p.List != nil {
+	if v.p.List == nil {
+		v.orders, v.weighed = order.Result{}, nil
+	} else {
 		volts := make([]float64, len(v.p.List))
 		for i, x := range v.p.List {
 			if volts[i] = x; x > 100 && v.m.Bare == "" { // mV by its looks: for the weighing alone
@@ -71,7 +73,9 @@ func built(v view, o lists.Options) view {
 				volts[i] = math.NaN()
 			}
 		}
-		v.orders = order.Weigh(v.c, volts)
+		if !slices.EqualFunc(volts, v.weighed, func(a, b float64) bool { return a == b || a != a && b != b }) {
+			v.orders, v.weighed = order.Weigh(v.c, volts), volts // the orders of many modules take their time
+		}
 	}
 	return v
 }

@@ -31,4 +31,4 @@ const (
 
 // mostBlocks bounds the boards whose arrangements are summed over: the work grows as
 // n 2ⁿ.
-const mostBlocks = 16
+const mostBlocks = 18

@@ -241,12 +241,17 @@ func TestWeigh_AnotherLength(t *testing.T) {
 	}
 }
 
+// A pack of 18 modules: with its boards drawn, and by modules.
 func BenchmarkWeigh(b *testing.B) {
-	r := rand.New(rand.NewPCG(1, 12))
-	truth := draw(r, 216, 0.03)
-	c := measured(pack(18, 12, 2), r, truth, all(18), [][2]int{{0, 1}})
-	list := listed(r, truth, mirror(216))
-	for b.Loop() {
-		order.Weigh(c, list)
+	for name, perBoard := range map[string]int{"9 boards": 2, "18 modules": 0} {
+		b.Run(name, func(b *testing.B) {
+			r := rand.New(rand.NewPCG(1, 12))
+			truth := draw(r, 216, 0.03)
+			c := measured(pack(18, 12, perBoard), r, truth, all(18), [][2]int{{0, 1}})
+			list := listed(r, truth, mirror(216))
+			for b.Loop() {
+				order.Weigh(c, list)
+			}
+		})
 	}
 }
