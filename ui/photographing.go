@@ -21,7 +21,8 @@ func (d *Desk) newPhotos() *photos.Page {
 	p := photos.New(photos.Deps{
 		Keep: func() photos.Keeper { return d.store },
 		Undo: func() string { return d.store.Steps().Undo }, TakeBack: d.takeBack,
-		Added: d.afterCommand, Back: d.closePhotos, Folder: d.deps.Folder,
+		Besides: d.photoBesides,
+		Added:   d.afterCommand, Back: d.closePhotos, Folder: d.deps.Folder,
 		Go: d.deps.Go, Do: d.deps.Do, Modifier: d.deps.Modifier, Shortcut: func(s fyne.Shortcut) { d.Shortcut(s) },
 		Key:    func(k *fyne.KeyEvent) bool { return d.aroundKey != nil && d.aroundKey(k) },
 		Canvas: d.canvas,
@@ -40,6 +41,18 @@ func (d *Desk) photoOf() string {
 		return ""
 	}
 	return d.selected
+}
+
+// photoBesides are the present state and the reading that was recorded last.
+func (d *Desk) photoBesides() (out []string) {
+	c := d.store.Case()
+	if c.Now != "" {
+		out = append(out, "state:"+c.Now)
+	}
+	if n := len(c.Readings); n > 0 {
+		out = append(out, "reading:"+c.Readings[n-1].ID)
+	}
+	return out
 }
 
 func (d *Desk) openPhotos() {

@@ -102,6 +102,12 @@ func (m *merge) titledHere(n *node) string {
 	return m.titled(n.table, row)
 }
 
+// within names a row within a sentence.
+func (m *merge) within(n *node) string {
+	name := m.titledHere(n)
+	return strings.ToLower(name[:1]) + name[1:]
+}
+
 // putRight finds rows that count and cannot, with what else counts, and puts one
 // back to what it was. It says whether it found any.
 func (m *merge) putRight() bool {
@@ -117,7 +123,7 @@ func (m *merge) putRight() bool {
 		for _, column := range []string{"state_id", "layout_version", "layout_id"} {
 			if s := m.nodes[m.refOf(n, column)]; s != nil && !s.stands {
 				s.stands = true
-				m.say("%s, which was taken back, is in the record again: %s rests on it.", m.titledHere(s), m.titledHere(n))
+				m.say("%s, which was taken back, is in the record again: %s rests on it.", m.titledHere(s), m.within(n))
 				return true
 			}
 		}
@@ -179,10 +185,10 @@ func (m *merge) giveUp(n, other *node, why string) bool {
 		loser.stands = false
 	}
 	if loser.stands { // it was to be withdrawn, and something here refers to it
-		m.say("%s stays in the record, as it was here, though it is withdrawn there: %s refers to it.", m.titledHere(loser), m.titledHere(other))
+		m.say("%s stays in the record, as it was here, though it is withdrawn there: %s refers to it.", m.titledHere(loser), m.within(other))
 		return true
 	}
-	m.say(why, m.titledHere(loser), m.titledHere(other))
+	m.say(why, m.titledHere(loser), m.within(other))
 	return true
 }
 
@@ -226,7 +232,7 @@ func (m *merge) kitPutRight(n *node) bool {
 		}
 		if newest != "" && !stands {
 			m.nodes[newest].stands = true
-			m.say("%s, which was taken back, is in the record again: %s names it.", m.titledHere(m.nodes[newest]), m.titledHere(n))
+			m.say("%s, which was taken back, is in the record again: %s names it.", m.titledHere(m.nodes[newest]), m.within(n))
 			return true
 		}
 	}
@@ -254,7 +260,7 @@ func (m *merge) markNodes() error {
 			if n.stands {
 				list = &restored
 			}
-			*list = append(*list, strings.ToLower(m.titledHere(n)[:1])+m.titledHere(n)[1:])
+			*list = append(*list, m.within(n))
 		}
 		if n.theirs.id != "" && n.theirs.withdrawn == !n.stands && !m.here.marked[n.theirs.id] {
 			m.c.bring("marks", n.theirs.id)

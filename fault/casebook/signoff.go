@@ -170,12 +170,20 @@ func signable(q queryer, caseID string, c fault.Case, what, subject string) (s S
 			return s, false, err
 		}
 		s.Said = fmt.Sprintf("The finding %s: %s", f.Verdict, statement)
+		var revision int64
+		if _, err := one(q, `SELECT max(seq) FROM events WHERE case_id = ? AND `+changes, []any{caseID}, &revision); err != nil {
+			return s, false, err
+		}
 		content = []byte(f.body)
+		if f.revision < revision { // it is of an earlier state itself
+			s.Said += " The case has changed since that was stated."
+			content = append(content, " of an earlier state"...)
+		}
 	case SignReadings:
 		if len(c.Readings)+len(c.GroupVolts) == 0 {
 			return s, false, nil
 		}
-		s.Said = fmt.Sprintf("%s and %s of group volts, as they count now", counted(len(c.Readings), "reading"), counted(len(c.GroupVolts), "list"))
+		s.Said = fmt.Sprintf("%s, superseded ones among them, and %s of group volts", counted(len(c.Readings), "reading"), counted(len(c.GroupVolts), "list"))
 		content, err = parts(c, "readings", "group_volts")
 	case SignState:
 		label := strings.TrimPrefix(subject, "state:")

@@ -2,6 +2,7 @@ package photos
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -24,7 +25,7 @@ type picker struct {
 	path    string // of the picture that is shown; "" = none yet
 	data    []byte
 	note    string
-	whole   bool // it belongs to the case as a whole
+	instead *string // what was chosen that it belongs to; nil = what the page was opened for
 	wrong   string
 	entry   *form.Entry // the note
 	where   *form.Entry // the path
@@ -114,10 +115,25 @@ func (p *Page) leaveAdding() {
 
 // belongs is what the new photo would belong to.
 func (p *Page) belongs() string {
-	if p.file.whole {
-		return ""
+	if p.file.instead != nil {
+		return *p.file.instead
 	}
 	return p.of
+}
+
+// choices are what a new photo may belong to.
+func (p *Page) choices() []string {
+	out := []string{p.of}
+	if p.deps.Besides != nil {
+		out = append(out, p.deps.Besides()...)
+	}
+	out = append(out, "")
+	seen := map[string]bool{}
+	return slices.DeleteFunc(out, func(of string) bool {
+		again := seen[of]
+		seen[of] = true
+		return again
+	})
 }
 
 // fieldBlocks are the words above the fields of a new photo.
@@ -163,13 +179,12 @@ func (p *Page) showFields() {
 	} else {
 		things = append(things, form.NewLabelled("Note: what is to be seen", k.entry))
 		row := form.NewFlow(button("Add this photo", "Enter", true, p.keep), button("Leave", "Esc", false, p.back))
-		if p.of != "" {
-			name := "It belongs to the case as a whole"
-			if k.whole {
-				name = "It belongs to " + Spoken(p.of)
+		for _, of := range p.choices() {
+			if of == p.belongs() {
+				continue
 			}
-			row.Objects = append(row.Objects, button(name, "", false, func() {
-				k.whole = !k.whole
+			row.Objects = append(row.Objects, button("It belongs to "+Spoken(of), "", false, func() {
+				k.instead = &of
 				p.showFields()
 				p.focus(k.entry)
 			}))
@@ -220,7 +235,7 @@ func (p *Page) keep() {
 		p.focus(k.entry)
 		return
 	}
-	k.path, k.data, k.note, k.whole, k.wrong = "", nil, "", false, ""
+	k.path, k.data, k.note, k.instead, k.wrong = "", nil, "", nil, ""
 	p.adding, p.chosen = false, ph.ID
 	p.deps.Added()
 	p.said = "Added. Ctrl Z takes it back."

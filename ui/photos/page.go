@@ -34,10 +34,11 @@ type Keeper interface {
 
 // Deps is what the page is given.
 type Deps struct {
-	Keep     func() Keeper // the case's store as it is now
-	Undo     func() string // name of what an undo would take back; "" = nothing
-	TakeBack func()        // undoes it
-	Added    func()        // a photo was added: the case has changed
+	Keep     func() Keeper   // the case's store as it is now
+	Undo     func() string   // name of what an undo would take back; "" = nothing
+	TakeBack func()          // undoes it
+	Besides  func() []string // what a new photo may belong to besides what the page was opened for; nil = nothing
+	Added    func()          // a photo was added: the case has changed
 	Back     func()
 	Folder   string // where the search for files begins
 	Zone     *time.Location
@@ -145,7 +146,7 @@ func (p *Page) Content() fyne.CanvasObject { return p.root }
 
 // Open shows the photos; a new one would belong to of.
 func (p *Page) Open(of string) {
-	p.of, p.said = of, ""
+	p.of, p.said, p.file.instead = of, "", nil
 	p.Refresh()
 }
 

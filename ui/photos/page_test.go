@@ -64,7 +64,8 @@ func newRig(t *testing.T, size fyne.Size, of string) *rig {
 			}
 			r.Refresh()
 		},
-		Added: func() { r.added++ }, Back: func() { r.left++ }, Folder: r.dir, Zone: time.UTC,
+		Besides: func() []string { return []string{"state:split", "reading:r3"} },
+		Added:   func() { r.added++ }, Back: func() { r.left++ }, Folder: r.dir, Zone: time.UTC,
 		Go: func(f func()) { f() }, Do: func(f func()) { f() }, Canvas: func() fyne.Canvas { return r.w.Canvas() },
 	})
 	r.w.SetPadded(false)
@@ -187,6 +188,7 @@ func TestPage_AddsByTapsAlone(t *testing.T) {
 		r.tap("Add a photo")
 		r.press(name)
 		if name == "file:b-lid.png" {
+			r.tap("It belongs to state split")
 			r.tap("It belongs to the case as a whole")
 		}
 		r.tap("Add this photo")
@@ -301,5 +303,23 @@ func TestPage_FitsTheWindow(t *testing.T) {
 		} else if size.Height > 500 {
 			t.Errorf("at %v there is no caption", size)
 		}
+	}
+}
+
+// A photo can belong to the present state, whatever the page was opened for.
+func TestPage_APhotoOfAState(t *testing.T) {
+	r := newRig(t, fyne.NewSize(1280, 700), "reading:r3")
+	r.tap("Add a photo")
+	r.press("file:a-lead.png")
+	r.tap("It belongs to state split")
+	r.tap("Add this photo")
+	if got := r.photos(); len(got) != 1 || got[0].Of != "state:split" {
+		t.Fatalf("kept %+v", got)
+	}
+	r.tap("Add a photo")
+	r.press("file:b-lid.png")
+	r.tap("Add this photo")
+	if got := r.photos(); len(got) != 2 || got[1].Of != "reading:r3" {
+		t.Errorf("the next one is of %+v", got)
 	}
 }
