@@ -410,9 +410,30 @@ func (r *review) kit() {
 			r.says(item, "%s: calibration was due on %s.", capital(fault.SafeName(item)), m.Date)
 		}
 	}
+	r.rated()
 	m, ok := r.c.SafeNow(fault.SafeGloves)
 	if ok && m.Date == "" {
 		r.says(fault.SafeGloves, "The gloves' test date is not recorded.")
+	}
+}
+
+// rated holds what is described of the meter itself against the pack: its
+// calibration, where the record has no date of its own, and its measurement category.
+func (r *review) rated() {
+	m, ok := r.c.SafeNow(fault.SafeMeter)
+	in, described := r.c.Instrument(m.Instrument)
+	if !ok || !described {
+		return
+	}
+	if m.Date == "" && in.CalibrationAt(r.today) == fault.CalOverdue {
+		r.says(fault.SafeMeter, "Meter %s: %s.", in.ID, in.CalibrationWords(r.today))
+	}
+	most := 0.0
+	for _, rating := range in.Ratings {
+		most = math.Max(most, rating.Volts)
+	}
+	if w := r.c.Layout.WorkingVolts; most > 0 && w > most {
+		r.says(fault.SafeMeter, "Meter %s is rated for %s at most, and the pack's working volts are %s.", in.ID, volts(most), volts(w))
 	}
 }
 

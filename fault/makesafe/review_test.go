@@ -201,6 +201,28 @@ func TestReview_OverdueIsMarked(t *testing.T) {
 	}
 }
 
+// What is described of the meter is held against the pack, and stands before nothing.
+func TestReview_TheMetersOwnDescription(t *testing.T) {
+	c := whole()
+	c.Layout.WorkingVolts = 800
+	c.Instruments[0].Ratings, c.Instruments[0].CalDue = []fault.Rating{{Category: "III", Volts: 600}, {Category: "II", Volts: 700}}, "2026-02-01"
+	said := func() string { return strings.Join(makesafe.Texts(makesafe.Review(&c, apart, "2026-03-02")), "\n") }
+	if got := said(); !strings.Contains(got, "Meter dmm is rated for 700 V at most, and the pack's working volts are 800 V.") || strings.Contains(got, "overdue") {
+		t.Error(got)
+	}
+	edit(fault.SafeMeter, func(m *fault.MakeSafe) { m.Date = "" })(&c)
+	if got := said(); !strings.Contains(got, "Meter dmm: calibration overdue: it was due 2026-02-01.") {
+		t.Error(got)
+	}
+	if l := makesafe.Lacking(&c, apart, "2026-03-02", nil); len(l) != 0 {
+		t.Errorf("lacking: %q", makesafe.Texts(l))
+	}
+	c.Layout.WorkingVolts, c.Instruments[0].Ratings = 700, append(c.Instruments[0].Ratings, fault.Rating{Category: "II", Volts: 1000})
+	if got := said(); strings.Contains(got, "is rated for") {
+		t.Error(got)
+	}
+}
+
 // Two places are each looked at by themselves.
 func TestLacking_ASecondPlace(t *testing.T) {
 	c := whole()

@@ -89,6 +89,7 @@ func Begin(p *facts.Pack, item string) Draft {
 			if m, ok := p.Case.SafeNow(item); ok && slices.Contains(ids, m.Instrument) {
 				d.Fields[0].Text = m.Instrument
 			}
+			d = d.described(&p.Case)
 			d.At = 1
 		}
 	}
@@ -166,7 +167,23 @@ func (d Draft) Choose(c *fault.Case, by int) Draft {
 		return d
 	}
 	at := slices.Index(ids, d.Fields[d.At].Text)
-	return d.set(ids[((at+by)%len(ids)+len(ids))%len(ids)])
+	return d.set(ids[((at+by)%len(ids)+len(ids))%len(ids)]).described(c)
+}
+
+// described takes category and date from the meter's own description, where it has
+// them: they can be typed over.
+func (d Draft) described(c *fault.Case) Draft {
+	in, ok := c.Instrument(d.Fields[0].Text)
+	if !ok {
+		return d
+	}
+	d.Fields = slices.Clone(d.Fields)
+	var ratings []string
+	for _, r := range in.Ratings {
+		ratings = append(ratings, r.String())
+	}
+	d.Fields[1].Text, d.Fields[2].Text = strings.Join(ratings, ", "), in.CalDue
+	return d
 }
 
 // Entry reads what was typed as an entry of the record at a time. Its error names

@@ -122,6 +122,26 @@ func TestEntry_RefusesPlainly(t *testing.T) {
 	}
 }
 
+// The meter's own description fills its fields, and another meter's takes its place.
+func TestBegin_TheMetersDescription(t *testing.T) {
+	p := pack(func(c *fault.Case) {
+		c.Instruments[0].Ratings, c.Instruments[0].CalDue = []fault.Rating{{Category: "III", Volts: 1000}}, "2026-09-01"
+		other := c.Instruments[0]
+		other.ID, other.Ratings, other.CalDue = "second", nil, ""
+		c.Instruments = append(c.Instruments, other)
+	})
+	d := proving.Begin(p, fault.SafeMeter)
+	m, err := d.Entry(p, noon)
+	if err != nil || m.Text != "CAT III 1000 V" || m.Date != "2026-09-01" || m.Instrument != "dmm" {
+		t.Errorf("%+v, %v", m, err)
+	}
+	d.At = 0
+	d = d.Choose(&p.Case, 1)
+	if m, err := d.Entry(p, noon); err != nil || m.Text != "" || m.Date != "" || m.Instrument != "second" {
+		t.Errorf("%+v, %v", m, err)
+	}
+}
+
 // Without a clock a time has to be written whole, and is never made up.
 func TestEntry_WithoutAClock(t *testing.T) {
 	p := pack(nil)
