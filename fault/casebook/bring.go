@@ -41,7 +41,7 @@ func (c *command) bringCase(there *dossier) (*merge, error) {
 	}
 	m := &merge{c: c, here: here, there: there, fresh: !here.has("cases", there.id), versions: map[string]string{},
 		labels: map[string]map[string]string{}, nodes: map[string]*node{}, counts: map[string]int{}, took: map[string]string{}, kept: map[string]string{}}
-	for _, step := range []func() error{m.layouts, m.name, m.caseRow, m.rows, m.single, m.settle, m.restate} {
+	for _, step := range []func() error{m.layouts, m.name, m.caseRow, m.rows, m.single, m.settle, m.restate, m.bothRead} {
 		if err := step(); err != nil {
 			return nil, err
 		}

@@ -3,6 +3,7 @@ package casebook_test
 import (
 	"bytes"
 	"context"
+	"database/sql"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -156,5 +157,52 @@ func TestTwoLaptops_MergeReadingByReading(t *testing.T) {
 	takeIn(t, b, oneFile(t, a, id), id)
 	if c := theCase(t, b, id); c.Title != "agreed" {
 		t.Errorf("%q", c.Title)
+	}
+}
+
+// Every table whose rows belong to a case goes where the case goes.
+func TestOneFile_TakesEveryTableOfACase(t *testing.T) {
+	b := newBook(t)
+	id := furnish(t, b)
+	file := rawOpen(t, oneFile(t, b, id))
+	rows := must(file.Query(`SELECT m.name FROM sqlite_schema m JOIN pragma_table_info(m.name) c ON c.name = 'case_id' WHERE m.type = 'table'`)).or(t)
+	var tables []string
+	for rows.Next() {
+		var name string
+		check(t, rows.Scan(&name))
+		tables = append(tables, name)
+	}
+	check(t, rows.Close())
+	if len(tables) < 10 {
+		t.Fatalf("only %v belong to a case", tables)
+	}
+	count := func(q interface {
+		QueryRow(string, ...any) *sql.Row
+	}, table string) (n int) {
+		check(t, q.QueryRow("SELECT count(*) FROM "+table+" WHERE case_id = ?", id).Scan(&n))
+		return n
+	}
+	for _, table := range tables {
+		if table == "events" || table == "foreign_events" || table == "imports" {
+			continue // the log of the file is its own
+		}
+		if was, is := count(b.Writer(), table), count(file, table); was == 0 || was != is {
+			t.Errorf("%s: %d rows, %d in the file (a row of each kind has to be in the sample)", table, was, is)
+		}
+	}
+}
+
+// Group volts that both sides read are both kept, and which ones count is said.
+func TestTwoLaptops_SayWhichGroupVoltsCount(t *testing.T) {
+	a, b, id := laptops(t)
+	check(t, a.EnterGroupVolts(id, "M02", "closed", "dmm", 1, 3.6, anna))
+	check(t, b.EnterGroupVolts(id, "M02", "closed", "dmm", 1, 3.7, anna))
+	check(t, b.EnterGroupVolts(id, "M03", "closed", "dmm", 1, 3.7, anna))
+	out := takeIn(t, a, oneFile(t, b, id), id)
+	if len(out.Said) != 1 || out.Said[0] != "Both sides read group volts of M02 in state closed; all are kept, and where both gave a group, the value from there counts now." {
+		t.Errorf("%q", out.Said)
+	}
+	if lists := theCase(t, a, id).GroupVolts; len(lists) != 3 {
+		t.Errorf("%d lists", len(lists))
 	}
 }

@@ -407,6 +407,35 @@ func (m *merge) restate() error {
 	return nil
 }
 
+// bothRead tells of group volts that both sides read of one module in one state
+// without knowing of each other's: the later row counts, and that is the one from
+// there, which came in last.
+func (m *merge) bothRead() error {
+	type place struct{ module, state string }
+	mine, theirs := map[place]bool{}, map[place]bool{}
+	for key, n := range m.nodes {
+		if n.table != "group_volts" || !n.stands {
+			continue
+		}
+		at := place{word(n.row["module"]), word(n.row["state_id"])}
+		switch {
+		case !n.was:
+			theirs[at] = true
+		case !m.there.has("group_volts", key):
+			mine[at] = true
+		}
+	}
+	var out []string
+	for at := range theirs {
+		if state := m.nodes[at.state]; mine[at] && state != nil {
+			out = append(out, fmt.Sprintf("Both sides read group volts of %s in %s; all are kept, and where both gave a group, the value from there counts now.", at.module, m.within(state)))
+		}
+	}
+	slices.Sort(out)
+	m.said = append(m.said, out...)
+	return nil
+}
+
 // lastOf is the row of a label that counts on one side.
 func (m *merge) lastOf(d *dossier, table, label string) string {
 	for _, key := range slices.Backward(d.sorted(table)) {
