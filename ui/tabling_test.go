@@ -188,6 +188,21 @@ func TestListing_OrderIsAsked(t *testing.T) {
 	}
 }
 
+// A comma in every line: kept as it was found by Enter, or chosen otherwise.
+func TestListing_CommaIsAsked(t *testing.T) {
+	r, _ := tabler(t)
+	r.Shortcut(&fyne.ShortcutPaste{Clipboard: clip(strings.Repeat("3,622\n3,618\n", 55))})
+	r.runJobs()
+	if !strings.Contains(r.onList(), "? Columns are parted by: nothing: it is one column") {
+		t.Fatalf("it says\n%s", r.onList())
+	}
+	r.key(fyne.KeyReturn)
+	r.runJobs()
+	if s := r.onList(); strings.Contains(s, "? Columns are parted") || !strings.Contains(s, "? Decimals are marked by") {
+		t.Errorf("it says\n%s", s)
+	}
+}
+
 // What was read and not stored is still there when the page is opened again.
 func TestListing_IsKeptWhenLeft(t *testing.T) {
 	r, _ := tabler(t)

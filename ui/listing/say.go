@@ -36,7 +36,11 @@ func (p *Page) Blocks() []sheet.Block {
 		k := sheet.Block{Kind: sheet.Action, ID: l.id, Text: l.name + ": " + l.value, Value: l.note, On: l.id == p.at}
 		if p.asked(l) {
 			k.Text = "? " + k.Text
-			k.Value = strings.TrimSpace(k.Value + " This is asked: choose with left and right, or by a press.")
+			how := " This is asked: choose with left and right, or by a press."
+			if l.id == sepLine {
+				how = " This is asked: Enter keeps it, left and right or a press choose another."
+			}
+			k.Value = strings.TrimSpace(k.Value + how)
 		}
 		b = append(b, k)
 		if l.id == orderLine {

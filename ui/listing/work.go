@@ -125,6 +125,9 @@ func (p *Page) keep() {
 	switch {
 	case !p.has() || p.work != idle:
 		return
+	case p.at == sepLine && p.asked(line{ask: lists.AskSeparator}): // it can be meant as it was found
+		p.again(p.v.m.Settle(lists.AskSeparator))
+		return
 	case len(p.v.p.Asks) > 0:
 		p.toAsked()
 		p.said = "Nothing is stored before what is asked is answered."
