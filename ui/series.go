@@ -351,7 +351,7 @@ func (d *Desk) saveInRun(stay bool) {
 	said, how, doubt := "", "", ""
 	if e, err := f.Parse(d.pack); err == nil {
 		said, how = f.EchoParts(e)
-		doubt = run.Doubt(d.pack, f)
+		doubt = strings.TrimSpace(run.Doubt(d.pack, f) + " " + d.early())
 	}
 	name, err := d.recordInRun()
 	if err != nil {
@@ -385,6 +385,16 @@ func (d *Desk) saveInRun(stay bool) {
 	}
 	d.moved()
 	d.say("Saved: " + name + ".")
+}
+
+// early says that a value which belongs to a time was typed well before it; "" for
+// nothing, and where no timer runs.
+func (d *Desk) early() string {
+	s := d.timer.After(d.clock())
+	if !d.timer.Running() || d.form.AfterS == 0 || s > d.form.AfterS-3 {
+		return ""
+	}
+	return fmt.Sprintf("Typed %.0f s after touching, recorded as of %g s.", s, d.form.AfterS)
 }
 
 // recordInRun hands the reading of the form to the store.

@@ -256,10 +256,22 @@ func TestSeries_SettleTimerAndInsulationTimes(t *testing.T) {
 	if !strings.HasPrefix(r.onSheet(), "M01+ at 15 s\nnext M01+ at 60 s") {
 		t.Fatalf("the panel says\n%s", r.onSheet())
 	}
+	r.key(fyne.KeyF5)
+	now = now.Add(4 * time.Second)
 	r.typed("210M")
 	r.key(fyne.KeyEnter)
+	if got := r.series.run.Doubts[0]; got != "Typed 4 s after touching, recorded as of 15 s." {
+		t.Errorf("a value that was typed too early: %q", got)
+	}
+	if !strings.Contains(r.onSheet(), "Settle timer, 60 s: 4 s") {
+		t.Errorf("the timer does not go on to the second time:\n%s", r.onSheet())
+	}
+	now = now.Add(56 * time.Second)
 	r.typed("-2G") // over its range
 	r.key(fyne.KeyEnter)
+	if got := r.series.run.Doubts[1]; got != "" || r.timer.Running() {
+		t.Errorf("at its time: %q, the timer runs %v", got, r.timer.Running())
+	}
 	all := r.store.Case().Readings
 	a, b := all[len(all)-2], all[len(all)-1]
 	if a.Quantity != fault.Insulation || *a.AfterTouchS != 15 || *b.AfterTouchS != 60 || b.Relation != fault.Greater || b.Value != 2e9 || b.Raw != ">2G" {
