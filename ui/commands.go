@@ -123,7 +123,8 @@ func (d *Desk) recordCommands() {
 	d.runChip = d.button(d.pageChips, &command.Command{Name: "Run", Help: "A run of readings on the number pad: what, in which order, from where; or go on with the one that was left", Keys: "*", Runes: "*",
 		Do: d.openSeries, On: func() bool { return d.page == seriesPage || d.inRun() }})
 	d.set.Add(&command.Command{Name: "Who is here", Help: "Who records from now on", Keys: "N", Runes: "n", Do: d.askWho})
-	d.set.Add(&command.Command{Name: "Instruments", Help: "Add an instrument or a test resistor to this case", Keys: "I", Runes: "i", Do: d.openKit})
+	d.set.Add(&command.Command{Name: "Ask the meter", Help: "Ask the connected meter: its answer fills the field of the reading", Keys: "F11", Named: []fyne.KeyName{fyne.KeyF11}, Do: d.askMeter})
+	d.set.Add(&command.Command{Name: "Instruments", Help: "Instruments and test resistors: add, put right, prove, connect", Keys: "I", Runes: "i", Do: d.openKit})
 	d.set.Add(&command.Command{Name: "Note", Help: "Note what you see at what is selected: wet, chafed, a mark, a smell", Keys: "J", Runes: "j", Do: d.openNote})
 	d.set.Add(&command.Command{Name: "Doubts", Help: "Answer the next doubt of the finding", Keys: "K", Runes: "k", Do: d.nextDoubt})
 	d.set.Add(&command.Command{Name: "What if", Help: "Ask what would be found without a reading, with one or two leaks, or with another input resistance", Keys: "Q", Runes: "q", Do: d.openWhatIf})

@@ -38,31 +38,33 @@ import (
 
 // Deps is what the window is given.
 type Deps struct {
-	Case      fault.Case  // shown where there is no Store: what is entered goes with the window
-	Store     store.Store // the case that is recorded into; nil = Case, in memory
-	Find      func(context.Context, fault.Case) (fault.Finding, error)
-	Reach     reaching.Run                                       // simulates what can be reached; nil = package reach
-	FindIf    Answer                                             // answers a question; nil = none can be asked
-	Go        func(func())                                       // runs beside the window; nil = a goroutine
-	Do        func(func())                                       // runs on the window's thread; nil = fyne.Do
-	Modifier  func() fyne.KeyModifier                            // the keys held; nil = none known
-	Copy      func(text string)                                  // to the clipboard; nil = no such command
-	Clipboard func() string                                      // what was copied; nil = cannot be asked
-	Restyle   func(theme.Variant)                                // shows another variant; nil = no such command
-	Variant   theme.Variant                                      // the variant at the start
-	Canvas    func() fyne.Canvas                                 // of the window, for the focus
-	Now       func() time.Time                                   // the time of a reading; nil = not recorded
-	Who       string                                             // who is here; "" = nobody named
-	SaveWho   func(string)                                       // keeps the name; nil = until the window closes
-	Glide     func(tick func(share float32))                     // calls tick from 0 to 1 in a short time; nil = no motion
-	Tick      func(every time.Duration, do func()) (stop func()) // calls do on the window's thread; nil = by the machine's clock
-	Later     func(after time.Duration, do func()) (stop func()) // calls do on the window's thread after a time; nil = by the machine's clock
-	Panes     Panes                                              // how the window is divided
-	SavePanes func(Panes)                                        // keeps it; nil = until the window closes
-	Place     Place                                              // where a person was in this case
-	SavePlace func(Place)                                        // keeps it; nil = until the window closes
-	Leave     func()                                             // back to the cases, in a window that says the title itself; nil = the desk stands alone
-	Folder    string                                             // where the search for photos begins
+	Case          fault.Case  // shown where there is no Store: what is entered goes with the window
+	Store         store.Store // the case that is recorded into; nil = Case, in memory
+	Find          func(context.Context, fault.Case) (fault.Finding, error)
+	Reach         reaching.Run                                       // simulates what can be reached; nil = package reach
+	FindIf        Answer                                             // answers a question; nil = none can be asked
+	Go            func(func())                                       // runs beside the window; nil = a goroutine
+	Do            func(func())                                       // runs on the window's thread; nil = fyne.Do
+	Modifier      func() fyne.KeyModifier                            // the keys held; nil = none known
+	Copy          func(text string)                                  // to the clipboard; nil = no such command
+	Clipboard     func() string                                      // what was copied; nil = cannot be asked
+	Restyle       func(theme.Variant)                                // shows another variant; nil = no such command
+	Variant       theme.Variant                                      // the variant at the start
+	Canvas        func() fyne.Canvas                                 // of the window, for the focus
+	Now           func() time.Time                                   // the time of a reading; nil = not recorded
+	Who           string                                             // who is here; "" = nobody named
+	SaveWho       func(string)                                       // keeps the name; nil = until the window closes
+	Glide         func(tick func(share float32))                     // calls tick from 0 to 1 in a short time; nil = no motion
+	Tick          func(every time.Duration, do func()) (stop func()) // calls do on the window's thread; nil = by the machine's clock
+	Later         func(after time.Duration, do func()) (stop func()) // calls do on the window's thread after a time; nil = by the machine's clock
+	Panes         Panes                                              // how the window is divided
+	SavePanes     func(Panes)                                        // keeps it; nil = until the window closes
+	Place         Place                                              // where a person was in this case
+	SavePlace     func(Place)                                        // keeps it; nil = until the window closes
+	Leave         func()                                             // back to the cases, in a window that says the title itself; nil = the desk stands alone
+	Connection    func(instrument string) string                     // the address of a connected meter at this workplace; nil = kept until the window closes
+	SetConnection func(instrument, address string)                   // keeps it
+	Folder        string                                             // where the search for photos begins
 }
 
 // A page of the sheet.
@@ -133,6 +135,7 @@ type Desk struct {
 	advising advising
 	timer    advice.Timer
 	series   running
+	metering metering
 	stopTick func() // nil = the timer does not run
 	overTime *timeline.Page
 	reaching *reaching.Page
@@ -330,7 +333,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case stageListPage:
 		return d.stageList()
 	case kitPage:
-		return d.kit.Blocks(d.deps.Case)
+		return d.kit.Blocks(d.deps.Case, d.now(), d.kitNotes()...)
 	case panesPage:
 		return d.panesBlocks()
 	case morePage:

@@ -175,6 +175,12 @@ func (d *Desk) pickEntry(id string) {
 		return
 	}
 	switch id {
+	case askMeterID:
+		d.askMeter()
+		return
+	case meterStateID:
+		d.recordInterface()
+		return
 	case entry.StateID:
 		d.openStates()
 		return

@@ -70,6 +70,8 @@ func (d *Desk) kitKey(k fyne.KeyName) bool {
 		d.setKit(d.kit.Move(by))
 	case fyne.KeyUp:
 		d.setKit(d.kit.Move(-1))
+	case fyne.KeyF2:
+		d.editKit(kit.After(d.deps.Case, d.kit.Of))
 	case fyne.KeyRight:
 		d.nextKit(1)
 	case fyne.KeyLeft:
@@ -95,8 +97,14 @@ func (d *Desk) pickKit(id string) {
 		d.setKit(k)
 		return
 	}
+	if of, ok := kit.EditOf(id); ok {
+		d.editKit(of)
+		return
+	}
 	key, ok := strings.CutPrefix(id, sheet.PadKey(""))
 	switch {
+	case id == meterWhoID:
+		d.askMeterName()
 	case id == kit.KindID:
 		d.nextKit(1)
 	case !ok:
@@ -107,39 +115,38 @@ func (d *Desk) pickKit(id string) {
 	case key == "Space":
 		d.kitRune(' ')
 	default:
-		d.kitRune([]rune(key)[0])
+		for _, r := range key {
+			d.kitRune(r)
+		}
 	}
 }
 
 // addKit records what is described.
 func (d *Desk) addKit() {
 	k := d.kit
-	var id string
-	var err error
-	if k.Kind == kit.Resistor {
-		r, bad := k.Resistor()
-		if id, err = r.ID, bad; err == nil {
-			err = d.store.AddResistor(r)
-		}
-	} else {
-		in, bad := k.Instrument()
-		if id, err = in.ID, bad; err == nil {
-			err = d.store.AddInstrument(in)
-		}
-	}
+	id, err := d.recordKit(&k)
 	if err != nil {
 		k.Failed = err.Error()
 		d.setKit(k)
 		d.say("Not added yet.")
 		return
 	}
-	delete(d.kits, k.Kind)
+	if k.Of == "" {
+		delete(d.kits, k.Kind)
+	}
 	d.afterCommand()
 	switch k.Kind {
+	case kit.Proof:
+		d.leaveKit("Recorded: " + id + ".")
+		return
 	case kit.Resistor:
 		d.form.Resistor = id
 	default:
 		d.form.Instrument, d.form.Range = id, 0
+	}
+	if k.Of != "" {
+		d.leaveKit(id + " is put right; how it was described before stays in the history.")
+		return
 	}
 	d.leaveKit(id + " is added.")
 }

@@ -57,6 +57,7 @@ func (d *Desk) Cancel() {
 func (d *Desk) Close() {
 	d.dropWhatIf()
 	d.stopTimer("")
+	d.hangUpMeter()
 	if d.series.stop != nil {
 		d.series.stop()
 	}

@@ -135,7 +135,7 @@ func (d *Desk) entryBlocks() []sheet.Block {
 
 // beforePad is what must be seen while a value is typed.
 func (d *Desk) beforePad() []sheet.Block {
-	var b []sheet.Block
+	b := d.meterBlocks()
 	if d.form.Kind != entry.ToChassis && d.form.Kind != entry.WithResistor {
 		return b
 	}
@@ -175,7 +175,7 @@ func (d *Desk) stamp(r fault.Reading) fault.Reading {
 		s := d.timer.Counts(d.clock())
 		r.AfterTouchS = &s
 	}
-	return r
+	return d.fromMeter(r)
 }
 
 // taken is the form after a timed value was saved: at the same place, until the

@@ -66,6 +66,9 @@ func (d *Desk) typed(r rune) bool {
 
 // typedKey does the same for keys without a character.
 func (d *Desk) typedKey(k *fyne.KeyEvent) bool {
+	if k.Name == fyne.KeyEscape && d.cancelMeter() {
+		return true
+	}
 	if d.minutes.of != "" {
 		return d.minutesKey(k.Name)
 	}
@@ -166,6 +169,9 @@ func (d *Desk) primaryAction() (label, key string, do func()) {
 	case whoPage:
 		return "Keep this name", "Enter", d.keepWho
 	case kitPage:
+		if d.kit.Of != "" {
+			return "Put " + d.kit.Of + " right", "Enter", d.addKit
+		}
 		return "Add this " + strings.ToLower(kit.Names[d.kit.Kind]), "Enter", d.addKit
 	case stageListPage:
 		return "Open this stage", "Enter", func() { d.openStage(d.stage) }

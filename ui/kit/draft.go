@@ -23,11 +23,12 @@ const (
 	Voltmeter Kind = iota
 	Tester
 	Resistor
+	Proof // an entry of the proving log
 	kinds
 )
 
 // Names are the kinds in words.
-var Names = [kinds]string{"Voltmeter", "Insulation tester", "Test resistor"}
+var Names = [kinds]string{"Voltmeter", "Insulation tester", "Test resistor", "Proving"}
 
 // A Field is one line of the description.
 type Field struct{ Name, Hint, Text string }
@@ -38,6 +39,8 @@ type Draft struct {
 	Kind   Kind
 	Fields []Field
 	At     int    // the field that is typed into
+	Of     string // id of what is put right; "" = something new is added
+	Meter  string // the connection as it was when the page was opened
 	Failed string // why it could not be added
 }
 
@@ -48,16 +51,35 @@ func Begin(c fault.Case, k Kind) Draft {
 	case Voltmeter:
 		d.Fields = []Field{{Name: "Name", Text: free(c, "dmm")}, {"Input resistance", "such as 10M", ""}, {"± % of reading", "from its manual, such as 0.5", ""},
 			{"± counts", "from its manual, such as 2", ""}, {"Largest display", "such as 6000", ""}, {"Ranges in V", "such as 6 60 600 1000", ""}}
+		d.Fields = append(d.Fields, papers()...)
+		d.Fields = append(d.Fields, Field{Name: "Connected at", Hint: "nothing, or tcp://192.0.2.7:5025, or /dev/ttyUSB0 9600; kept on this computer alone"})
 	case Tester:
 		d.Fields = []Field{{Name: "Name", Text: free(c, "tester")}, {"± % of reading", "from its manual, such as 3", ""}, {"Shows at most", "such as 2G", ""}}
+		d.Fields = append(d.Fields, papers()...)
 	case Resistor:
-		d.Fields = []Field{{Name: "Name", Text: free(c, "R1")}, {"Ohms, as measured", "such as 199.6k", ""}, {"± %", "such as 1", ""}, {"Watts, its rating", "such as 2", ""}, {"Volts, its rating", "such as 1000", ""}}
+		d.Fields = []Field{{Name: "Name", Text: free(c, "R1")}, {"Ohms, as measured", "such as 199.6k", ""}, {"± %", "such as 1", ""}, {"Watts, its rating", "such as 2", ""}, {"Volts, its rating", "such as 1000", ""}, {"Serial number", "may stay empty", ""}}
+	case Proof:
+		name := ""
+		if len(c.Instruments) > 0 {
+			name = c.Instruments[0].ID
+		}
+		d.Fields = []Field{{Name: "Instrument", Hint: "its name in this case", Text: name}, {"Before or after the readings", "before, after, or nothing", ""}, {"Known source", "which prover", ""},
+			{"Volts of the source", "one for each that is shown, such as 9 690; may stay empty", ""}, {"Points", "one for each, such as low high; may stay empty", ""}, {"Volts shown", "one for each point, such as 9.1 689.5", ""}}
 	}
 	return d
 }
 
+// papers are the fields that instruments have in common.
+func papers() []Field {
+	return []Field{{"Serial number", "may stay empty", ""}, {"Categories", "as printed on it, such as CAT III 1000 V, CAT IV 600 V; may stay empty", ""},
+		{"Calibrated", "year-month-day, such as 2026-03-02; may stay empty", ""}, {"Calibration due", "year-month-day; may stay empty, which is: not known", ""}}
+}
+
 // Typed says that something was filled in that would be lost.
 func (d Draft) Typed() bool {
+	if d.Of != "" {
+		return false // it is all in the case
+	}
 	for _, f := range d.Fields[min(1, len(d.Fields)):] { // the name is proposed
 		if f.Text != "" {
 			return true
@@ -113,7 +135,7 @@ func (d Draft) Back() Draft {
 }
 
 func (d Draft) set(text string) Draft {
-	if len(text) > 60 {
+	if len(text) > 90 {
 		return d
 	}
 	d.Fields = append([]Field(nil), d.Fields...)
@@ -181,8 +203,11 @@ func (d *Draft) Instrument() (in fault.Instrument, err error) {
 			return in, err
 		}
 		most, err := d.value(2, 0, true)
+		if err != nil {
+			return in, err
+		}
 		in.Ranges = []fault.Range{{Max: most, Count: step(most, 2000)}}
-		return in, err
+		return in, d.papers(&in, 3)
 	}
 	in.Kind = "voltmeter"
 	if in.InputOhms, err = d.value(1, 0, true); err != nil {
@@ -198,8 +223,10 @@ func (d *Draft) Instrument() (in fault.Instrument, err error) {
 	if err != nil {
 		return in, err
 	}
-	in.Ranges, err = d.ranges(5, display)
-	return in, err
+	if in.Ranges, err = d.ranges(5, display); err != nil {
+		return in, err
+	}
+	return in, d.papers(&in, 6)
 }
 
 // ranges reads full scales, ascending; a count is the decade that the display
@@ -240,5 +267,6 @@ func (d *Draft) Resistor() (r fault.Resistor, err error) {
 			return r, err
 		}
 	}
+	r.Serial = strings.TrimSpace(d.Fields[5].Text)
 	return r, nil
 }

@@ -2,6 +2,7 @@ package kit
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"halfsplit/fault"
@@ -25,7 +26,7 @@ func FieldOf(id string) (i int, ok bool) {
 	return i, err == nil
 }
 
-var pad = [][]string{{"7", "8", "9", "k", "Back"}, {"4", "5", "6", "M", "G"}, {"1", "2", "3", ".", "0"}, {"Space", "Next"}}
+var pad = [][]string{{"7", "8", "9", "k", "Back"}, {"4", "5", "6", "M", "G"}, {"1", "2", "3", ".", "0"}, {"-", "tcp://", ":", "/", "CAT "}, {"II", "IV", " V", ",", "Space"}, {"before", "after", "Next"}}
 
 // others are the kinds that come after one, in words.
 func others(k Kind) string {
@@ -36,13 +37,46 @@ func others(k Kind) string {
 		}
 		return "a " + s
 	}
-	return name(1) + " and " + name(2)
+	return name(1) + ", " + name(2) + " and " + name(3)
+}
+
+// editID begins the ids of what is in the case already.
+const editID = "kit:edit:"
+
+// EditOf is what a press is to put right.
+func EditOf(id string) (string, bool) { return strings.CutPrefix(id, editID) }
+
+func serial(s string) string {
+	if s == "" {
+		return ""
+	}
+	return ", no. " + s
+}
+
+// proved is an entry of the log in words.
+func proved(p fault.Proving) string {
+	exact := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) + words.Thin + "V" } // a record is not rounded
+	s := exact(p.Shown) + " shown"
+	if p.Known != nil {
+		s += " of " + exact(*p.Known)
+	}
+	for _, part := range []string{p.Point, p.Source, p.Who, p.At} {
+		if part != "" {
+			s += ", " + part
+		}
+	}
+	return s
 }
 
 // Blocks are the page: what is described, field by field, and what the case has
 // already.
-func (d Draft) Blocks(c fault.Case) []sheet.Block {
-	b := []sheet.Block{{Kind: sheet.Title, Text: "Add to this case", Bold: true},
+// today tells how each calibration stands; notes go below the fields.
+func (d Draft) Blocks(c fault.Case, today string, notes ...sheet.Block) []sheet.Block {
+	title := "Add to this case"
+	if d.Of != "" {
+		title = "Put right: " + d.Of
+	}
+	b := []sheet.Block{{Kind: sheet.Title, Text: title, Bold: true},
 		{Kind: sheet.Tiles, Tiles: []sheet.Tile{{ID: KindID, Name: "What", Value: Names[d.Kind]}}},
 		{Kind: sheet.Soft, Text: "A press on it goes on to " + others(d.Kind) + "; left and right do the same."}}
 	for i, f := range d.Fields {
@@ -63,15 +97,29 @@ func (d Draft) Blocks(c fault.Case) []sheet.Block {
 	if d.Failed != "" {
 		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: d.Failed + "."})
 	}
+	b = append(b, notes...)
 	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: pad}, sheet.Block{Kind: sheet.Title, Text: "In this case"})
 	for _, in := range c.Instruments {
-		b = append(b, sheet.Block{Kind: sheet.Row, Text: in.ID, Value: in.Kind})
+		words := in.CalibrationWords(today)
+		if today == "" && in.CalDue != "" {
+			words = "calibration due " + in.CalDue
+		}
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: editID + in.ID, Text: in.ID + ", " + in.Kind + serial(in.Serial) + " …", Value: words})
+		if in.CalibrationAt(today) == fault.CalOverdue {
+			b = append(b, sheet.Block{Kind: sheet.Caution, Text: in.ID + ": " + words + ". Its readings are kept and marked."})
+		}
 	}
 	for _, r := range c.Resistors {
-		b = append(b, sheet.Block{Kind: sheet.Row, Text: r.ID, Value: "test resistor, " + words.Ohms(r.Ohms)})
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: editID + r.ID, Text: r.ID + ", test resistor" + serial(r.Serial) + " …", Value: words.Ohms(r.Ohms)})
+	}
+	if len(c.Provings) > 0 {
+		b = append(b, sheet.Block{Kind: sheet.Title, Text: "Proving log"})
+	}
+	for i := len(c.Provings) - 1; i >= 0; i-- {
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: strings.TrimSpace(c.Provings[i].Instrument + " " + c.Provings[i].When), Value: proved(c.Provings[i])})
 	}
 	if len(c.Instruments)+len(c.Resistors) == 0 {
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Nothing yet. A reading by an instrument that is not described here cannot be weighed."})
 	}
-	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a field. Enter adds it, Esc leaves; what was typed is kept."})
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a field, F2 the next thing of this case, to be put right. Enter records, Esc leaves; what was typed is kept."})
 }

@@ -33,6 +33,8 @@ type State struct {
 	Who       string            `json:"who,omitempty"`       // who was here last
 	Emergency string            `json:"emergency,omitempty"` // the workshop's page, as the casebook holds it
 
+	Meters map[string]string `json:"meters,omitempty"` // addresses of connected meters, by serial number or name
+
 	Places map[string]json.RawMessage `json:"places,omitempty"` // where a person was, by the case's id
 }
 

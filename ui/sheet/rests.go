@@ -25,6 +25,7 @@ var limits = map[string]string{
 
 // rests are the parts that name what the finding rests on.
 func (w *writer) rests(f *fault.Finding) {
+	known := w.calibrations(f)
 	if w.fold(ReadingFold, len(f.Used)+len(f.LeftOut)) {
 		used := list(f.Used)
 		if used == "" {
@@ -36,6 +37,9 @@ func (w *writer) rests(f *fault.Finding) {
 		}
 		if len(f.LeftOut) == 0 {
 			w.row("Left out", "none")
+		}
+		for _, k := range known {
+			w.row(k[0], k[1])
 		}
 	}
 	if !w.fold(AssumeFold, len(f.Assumes)) {
@@ -53,6 +57,37 @@ func (w *writer) rests(f *fault.Finding) {
 	if f.LayoutVersion != "" {
 		w.row("Layout", "version "+f.LayoutVersion)
 	}
+}
+
+// calibrations marks the readings that were used and whose instrument was overdue
+// for calibration when they were taken; what is known of the others is returned, by
+// instrument.
+func (w *writer) calibrations(f *fault.Finding) (known [][2]string) {
+	overdue, said := map[string][]string{}, map[[2]string]bool{}
+	for _, id := range f.Used {
+		r, ok := w.p.Case.Reading(id)
+		if !ok {
+			continue
+		}
+		in, ok := w.p.Case.Instrument(r.Instrument)
+		if !ok {
+			continue
+		}
+		if in.CalibrationAt(r.At) == fault.CalOverdue {
+			overdue[in.ID] = append(overdue[in.ID], id)
+			continue
+		}
+		if k := [2]string{in.ID, in.CalibrationWords(r.At)}; !said[k] {
+			said[k] = true
+			known = append(known, k)
+		}
+	}
+	for _, in := range w.p.Case.Instruments {
+		if ids := overdue[in.ID]; len(ids) > 0 {
+			w.add(Block{Kind: Caution, Text: in.ID + ": calibration overdue, it was due " + in.CalDue + ". Read with it after that day: " + list(ids) + "."})
+		}
+	}
+	return known
 }
 
 // why is the part with the worked lines.

@@ -229,6 +229,17 @@ func (w *writer) reading(f facts.Flag) {
 	}
 	w.row("State", r.State)
 	w.row("Instrument", orNotRecorded(r.Instrument))
+	if in, ok := w.p.Case.Instrument(r.Instrument); ok {
+		if in.CalibrationAt(r.At) == fault.CalOverdue {
+			w.add(Block{Kind: Caution, Text: sentence(in.CalibrationWords(r.At))})
+		} else {
+			w.row("Calibration", in.CalibrationWords(r.At))
+		}
+	}
+	if r.Answer != "" {
+		w.row("Answered by the connected meter", r.Answer)
+		w.row("That meter", orNotRecorded(r.AnsweredBy))
+	}
 	if r.Range > 0 {
 		w.row("Range", fmt.Sprintf("%g%sV", r.Range, words.Thin))
 	}

@@ -211,6 +211,7 @@ func (s *Shell) showDesk(st store.Store, id string) {
 		Glide: ui.Glide, Leave: s.Cases, Folder: s.deps.Folder,
 		Panes: ui.Panes{Ruler: s.kept.Ruler, Sheet: s.kept.Sheet}, SavePanes: s.keepPanes,
 		Place: place, SavePlace: keep,
+		Connection: func(instrument string) string { return s.kept.Meters[instrument] }, SetConnection: s.keepMeter,
 	})
 	s.desk.Around(s.key)
 	s.over = noPage
@@ -241,6 +242,18 @@ func (s *Shell) who() string { return s.kept.Who }
 
 func (s *Shell) setWho(name string) {
 	s.kept.Who = name
+	s.save()
+}
+
+// keepMeter keeps where a meter is connected at this workplace.
+func (s *Shell) keepMeter(instrument, address string) {
+	if s.kept.Meters == nil {
+		s.kept.Meters = map[string]string{}
+	}
+	s.kept.Meters[instrument] = address
+	if address == "" {
+		delete(s.kept.Meters, instrument)
+	}
 	s.save()
 }
 

@@ -40,6 +40,12 @@ type Store interface {
 	SetNow(state string) error
 	AddInstrument(in fault.Instrument) error
 	AddResistor(r fault.Resistor) error
+	// ReviseInstrument puts the description of an instrument right, under its name;
+	// ReviseResistor that of a test resistor. The old one stays in the history.
+	ReviseInstrument(in fault.Instrument) error
+	ReviseResistor(r fault.Resistor) error
+	// AddProvings records entries of the proving log as one step.
+	AddProvings(list []fault.Proving) error
 	// AddNoted records what a person saw at a place and returns it with the id
 	// that it got.
 	AddNoted(n fault.Noted) (fault.Noted, error)

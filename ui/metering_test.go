@@ -1,0 +1,171 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/fault"
+	"halfsplit/fault/scpi/simulated"
+)
+
+// meterRig is a desk on the page of a reading, with a simulated meter on loopback.
+func meterRig(t *testing.T, answer simulated.Reply) *rig {
+	t.Helper()
+	address, stop, err := simulated.New(func(q string) simulated.Reply {
+		if q == "MEAS:VOLT:DC?" {
+			return answer
+		}
+		return simulated.Usual(q)
+	}).Listen()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := newRig(t, func(d *Deps) { d.Connection = func(string) string { return address } })
+	r.runJobs()
+	r.typed("0")
+	r.key(fyne.KeyHome, fyne.KeyReturn)
+	t.Cleanup(func() { r.Close(); r.runJobs(); stop() })
+	return r
+}
+
+func TestMeter_FillsTheFieldAndSavesNothingByItself(t *testing.T) {
+	r := meterRig(t, simulated.Line("+1.03400000E+02"))
+	before := len(r.store.Case().Readings)
+	r.key(fyne.KeyF11)
+	r.runJobs()
+	if got := r.onSheet(); !strings.Contains(got, "103.400000 V") || len(r.store.Case().Readings) != before {
+		t.Fatalf("%d readings more; the sheet: %s", len(r.store.Case().Readings)-before, got)
+	}
+	r.key(fyne.KeyReturn)
+	all := r.store.Case().Readings
+	if len(all) != before+1 {
+		t.Fatal("Enter did not save it:", r.onSheet())
+	}
+	if g := all[before]; g.Value != 103.4 || g.Raw != "103.400000 V" || g.Answer != "+1.03400000E+02" || g.AnsweredBy != simulated.Identity {
+		t.Errorf("%+v", g)
+	}
+}
+
+func TestMeter_WhatWasChangedIsNotTheMeters(t *testing.T) {
+	r := meterRig(t, simulated.Line("+1.03400000E+02"))
+	r.key(fyne.KeyF11)
+	r.runJobs()
+	r.key(fyne.KeyBackspace, fyne.KeyBackspace, fyne.KeyBackspace, fyne.KeyReturn)
+	all := r.store.Case().Readings
+	if g := all[len(all)-1]; g.Raw != "103.40000" || g.Answer != "" || g.AnsweredBy != "" {
+		t.Errorf("%+v", g)
+	}
+}
+
+func TestMeter_FailuresLeaveWhatIsThere(t *testing.T) {
+	for name, c := range map[string]struct {
+		reply simulated.Reply
+		typed string
+		want  string
+	}{
+		"words":           {simulated.Line("hello"), "", "which is not a number; nothing was entered."},
+		"unplugged":       {simulated.Reply{Text: "+1.0", HangUp: true}, "", "was unplugged or switched off before it answered; nothing was entered."},
+		"typed meanwhile": {simulated.Line("+1.0E+00"), "7", "when something was typed already; nothing was entered, what was typed is still there."},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := meterRig(t, c.reply)
+			before := len(r.store.Case().Readings)
+			r.key(fyne.KeyF11)
+			r.typed(c.typed)
+			r.runJobs()
+			if got := r.onSheet(); !strings.Contains(got, c.want) || len(r.store.Case().Readings) != before {
+				t.Errorf("the sheet: %s", got)
+			}
+		})
+	}
+}
+
+func TestMeter_EscCancelsAndStaysOnThePage(t *testing.T) {
+	r := meterRig(t, simulated.Line("+1.0E+00"))
+	before := len(r.store.Case().Readings)
+	r.key(fyne.KeyF11)
+	if got := r.onSheet(); !strings.Contains(got, "is asked. Esc cancels") {
+		t.Error("it does not say that it is busy:", got)
+	}
+	r.key(fyne.KeyEscape)
+	r.runJobs()
+	if got := r.onSheet(); strings.Contains(got, "1.0 V") || !strings.Contains(got, "Ask the connected meter (F11)") || len(r.store.Case().Readings) != before {
+		t.Errorf("the sheet: %s", got)
+	}
+}
+
+func TestMeter_OverloadIsABound(t *testing.T) {
+	r := meterRig(t, simulated.Line("+9.9E+37"))
+	r.key(fyne.KeyF11)
+	r.runJobs()
+	r.key(fyne.KeyReturn)
+	all := r.store.Case().Readings
+	if g := all[len(all)-1]; g.Relation != fault.Greater || g.Raw != "OL" || g.Answer != "+9.9E+37" {
+		t.Errorf("%+v", g)
+	}
+}
+
+// Instruments are put right, their dates explained where they are wrong, and the
+// proving log written, by keys alone.
+func TestKit_PutRightDatesAndProvings(t *testing.T) {
+	r := newRig(t, nil)
+	r.runJobs()
+	r.typed("i")
+	r.key(fyne.KeyF2)
+	if got := r.onSheet(); !strings.Contains(got, "Put right: dmm") || !strings.Contains(got, "calibration not recorded: not known") {
+		t.Fatal(got)
+	}
+	was := r.store.Case().Instruments[0]
+	down := func(n int) {
+		for range n {
+			r.key(fyne.KeyDown)
+		}
+	}
+	down(5)
+	r.typed("0001")
+	down(1)
+	r.typed("CAT III 1000 V, CAT IV 600")
+	down(2)
+	r.typed("2026-02-30")
+	r.key(fyne.KeyReturn)
+	if got := r.onSheet(); !strings.Contains(got, "Calibration due: February 2026 has 28 days") {
+		t.Fatal(got)
+	}
+	r.key(fyne.KeyBackspace, fyne.KeyBackspace)
+	r.typed("27")
+	down(1)
+	r.typed("tcp://nowhere")
+	r.key(fyne.KeyReturn)
+	if got := r.onSheet(); !strings.Contains(got, "has no port") || r.store.Case().Instruments[0].CalDue != "" {
+		t.Fatal(got)
+	}
+	r.typed(":5025")
+	r.key(fyne.KeyReturn)
+	in := r.store.Case().Instruments[0]
+	if in.CalDue != "2026-02-27" || in.Serial != "0001" || len(in.Ratings) != 2 || in.Ratings[1].Volts != 600 || len(in.Ranges) != len(was.Ranges) || in.Ranges[0].Count != was.Ranges[0].Count || in.InputTolPct != was.InputTolPct {
+		t.Errorf("%+v", in)
+	}
+	if got := r.connection(in); got != "tcp://nowhere:5025" {
+		t.Errorf("connected at %q", got)
+	}
+	r.typed("i")
+	r.key(fyne.KeyLeft) // to the provings
+	r.typed("before")
+	down(1)
+	r.typed("prover 3")
+	down(1)
+	r.typed("9 690")
+	down(2)
+	r.typed("9.1 689.5")
+	r.key(fyne.KeyReturn)
+	log := r.store.Case().Provings
+	if len(log) != 2 || log[1].Shown != 689.5 || *log[1].Known != 690 || log[0].When != fault.ProvedBefore || log[0].Source != "prover 3" || log[0].Raw != "9.1" {
+		t.Fatalf("%+v\n%s", log, r.onSheet())
+	}
+	r.typed("i")
+	if got := r.onSheet(); !strings.Contains(got, "689.5 V shown of 690 V, prover 3") {
+		t.Error(got)
+	}
+}
