@@ -127,9 +127,6 @@ func (b *Book) shut() error {
 	if b.writer == nil {
 		return err
 	}
-	// A seal that cannot be broken or made for want of room or right leaves the file
-	// without one, or as it was: the audit tells.
-	broken := breakSeal(b.writer)
 	// The switch needs the file alone. It is not waited for: another window
 	// that has it open will do it.
 	mode := b.writer.QueryRow(`PRAGMA busy_timeout = 200`)
@@ -137,6 +134,9 @@ func (b *Book) shut() error {
 	if scanErr := mode.Scan(&ms); scanErr != nil {
 		err = errors.Join(err, scanErr)
 	}
+	// A seal that cannot be broken or made for want of room or right leaves the file
+	// without one, or as it was: the audit tells.
+	broken := breakSeal(b.writer)
 	var now string
 	if switchErr := b.writer.QueryRow(`PRAGMA journal_mode = DELETE`).Scan(&now); classify(switchErr) != Busy {
 		err = errors.Join(err, switchErr)

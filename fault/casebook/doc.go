@@ -9,6 +9,11 @@
 // Readings are never changed or deleted: a correction is a new row that
 // supersedes the old one, and an undo marks a row as withdrawn and keeps it.
 //
+// A case goes out as one file, a casebook that holds it alone, and comes into another
+// row by row: keys tell the rows apart, so that the work of two laptops comes together
+// and taking the same in again changes nothing. What came of the other log is kept and
+// audited. A file that was closed is sealed, so that every byte of it is covered.
+//
 // A casebook is in WAL mode while it is open and one single file after Close. Any
 // number of Books, in this process or in others, may have the same file open;
 // commands wait for each other. The methods of a Book may be called from any

@@ -47,6 +47,7 @@ func commands() []command {
 		{"export", exportUsage, "a case as one file, photos and history included, for another casebook", Program.export},
 		{"import", importUsage, "a case from such a file, or from any casebook, merged with what is here", Program.importCase},
 		{"csv", csvUsage, "all readings and group volts of a case as a table", Program.csv},
+		{"signoffs", signOffsUsage, "who signed what of a case, and whether it is still as it was signed", Program.signOffs},
 		{"audit", auditUsage, "whether a casebook's log and rows belong together; exit 1 if not", Program.audit},
 	}
 }
