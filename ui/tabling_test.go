@@ -9,6 +9,8 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"halfsplit/ui/hands"
+	"halfsplit/ui/sample"
 	"halfsplit/ui/sheet"
 )
 
@@ -26,7 +28,10 @@ func tabler(t *testing.T) (r *rig, dir string) {
 	if err := os.WriteFile(filepath.Join(dir, "cells.csv"), []byte(cellRows), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	r = newRig(t, func(d *Deps) { d.Folder, d.Clipboard = dir, func() string { return cellRows } })
+	r = newRig(t, func(d *Deps) {
+		d.Folder, d.Clipboard = dir, func() string { return cellRows }
+		d.Store = hands.Book(t, sample.Case())
+	})
 	r.runJobs()
 	return r, dir
 }

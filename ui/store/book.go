@@ -32,7 +32,7 @@ func NewBook(b *casebook.Book, id string) (*Book, error) {
 
 // read takes the case as the casebook has it now.
 func (s *Book) read() error {
-	s.steps = nil
+	s.steps = nil // asked for again, even where the case cannot be read
 	c, info, err := s.book.Case(s.id)
 	if err == nil {
 		s.hold(c, info)
@@ -40,7 +40,9 @@ func (s *Book) read() error {
 	return err
 }
 
+// hold takes a case that was read, as it is after a command.
 func (s *Book) hold(c fault.Case, info casebook.Info) {
+	s.steps = nil
 	s.now, s.rev = c, info.Revision
 	s.now.LayoutVersion = strconv.Itoa(info.Version)
 }

@@ -21,6 +21,9 @@ func TestStore_AListIsOneStep(t *testing.T) {
 	contract(t, func(t *testing.T, s store.Store) {
 		s.SetWho("Ada")
 		before := s.Case()
+		if s.Steps().Undo != "" {
+			t.Fatal("there is something to undo before")
+		}
 		other := reading(11.2)
 		other.Who = "Ben"
 		l := store.List{Readings: []fault.Reading{reading(29.1), other}, Groups: []fault.GroupVolts{{Module: "M12", State: "split", Volts: []float64{3.6, 3.6, math.NaN(), 3.6, 3.6, 3.6, 3.6, 3.6}, Source: "cells.csv"}}}
