@@ -222,7 +222,7 @@ func (d *Desk) keyHint() []string {
 		}
 		return []string{"Enter saves", "Esc leaves", "F8 helps", "F5 times it"}
 	case kitPage:
-		return []string{"Enter adds it", "Esc leaves", "Up, down choose a field"}
+		return []string{"Enter records it", "Esc leaves", "Up, down choose a field"}
 	case reasonPage, notePage:
 		return []string{"Enter records", "Esc leaves"}
 	case whatIfPage:

@@ -38,8 +38,12 @@ func (d *Desk) openKit() {
 }
 
 func (d *Desk) setKit(k kit.Draft) {
+	moved := k.At != d.kit.At || k.Of != d.kit.Of
 	d.kit = k
 	d.showSheet(false)
+	if moved {
+		d.rollTo(kit.FieldID(k.At), 0)
+	}
 }
 
 func (d *Desk) kitRune(r rune) bool {

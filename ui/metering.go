@@ -148,7 +148,7 @@ func (d *Desk) meterAnswered(run int, v scpi.Value, err error) {
 	default:
 		m.filled, m.value = keys, v
 		d.setForm(f)
-		d.say("The meter answered " + v.Answer + ". It is in the field and not saved: Enter saves it.")
+		d.say("Answered " + v.Answer + ": in the field, not saved.")
 	}
 }
 
@@ -161,6 +161,7 @@ func (d *Desk) meterFailed(why string) {
 	d.metering.failed = text + "."
 	if d.page == entryPage {
 		d.showSheet(false)
+		d.rollTo(entry.FieldID, 160) // and why, below it
 	}
 	d.say(d.metering.failed)
 }
@@ -213,11 +214,12 @@ func (d *Desk) meterBlocks() []sheet.Block {
 	if !known {
 		return nil
 	}
-	b := []sheet.Block{calibrationBlock(in, d.now())}
+	calibration := calibrationBlock(in, d.now())
 	address := d.connection(in)
 	if address == "" || d.form.Kind == entry.Insulation {
-		return b
+		return []sheet.Block{calibration}
 	}
+	var b []sheet.Block
 	if d.metering.failed != "" {
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: d.metering.failed})
 	}
@@ -226,7 +228,7 @@ func (d *Desk) meterBlocks() []sheet.Block {
 	} else {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: askMeterID, Text: "Ask the connected meter (F11)", Value: "At " + address + ". Its answer fills the field and is not saved by itself."})
 	}
-	b = append(b, sheet.Block{Kind: sheet.Soft, Text: ties})
+	b = append(b, calibration, sheet.Block{Kind: sheet.Soft, Text: ties})
 	if d.pack.Known && !slices.Contains(d.pack.State.Connected, interfaceOf(in)) {
 		text := "Record in the state that it is connected …"
 		if d.metering.sure {

@@ -16,6 +16,9 @@ const (
 	fieldID = "kit:field"
 )
 
+// FieldID is the id of a field.
+func FieldID(i int) string { return fieldID + fmt.Sprint(i) }
+
 // FieldOf is the field that an id belongs to.
 func FieldOf(id string) (i int, ok bool) {
 	n, ok := strings.CutPrefix(id, fieldID)

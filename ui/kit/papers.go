@@ -65,16 +65,24 @@ func (d *Draft) papers(in *fault.Instrument, i int) error {
 // Edit is the description of something in the case, to be put right; connection is
 // where it is connected.
 func Edit(c fault.Case, id, connection string) (Draft, bool) {
-	num := func(v float64) string {
+	num := func(v float64, ohms bool) string {
 		if v == 0 {
 			return ""
+		}
+		for _, p := range []struct {
+			at   float64
+			sign string
+		}{{1e9, "G"}, {1e6, "M"}, {1e3, "k"}} {
+			if ohms && v >= p.at {
+				return strconv.FormatFloat(v/p.at, 'f', -1, 64) + p.sign
+			}
 		}
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
 	if r, ok := c.Resistor(id); ok {
 		d := Begin(c, Resistor)
 		d.Of = id
-		for i, text := range []string{id, num(r.Ohms), strconv.FormatFloat(r.TolPct, 'g', -1, 64), num(r.Watts), num(r.MaxVolts), r.Serial} {
+		for i, text := range []string{id, num(r.Ohms, true), strconv.FormatFloat(r.TolPct, 'g', -1, 64), num(r.Watts, false), num(r.MaxVolts, false), r.Serial} {
 			d.Fields[i].Text = text
 		}
 		return d, true
@@ -93,14 +101,14 @@ func Edit(c fault.Case, id, connection string) (Draft, bool) {
 		display = math.Max(display, math.Round(r.Max/r.Count))
 	}
 	papers := []string{in.Serial, strings.Join(ratings, ", "), in.Calibrated, in.CalDue}
-	texts := append([]string{id, num(in.InputOhms), strconv.FormatFloat(in.GainPct, 'g', -1, 64), strconv.FormatFloat(in.Counts, 'g', -1, 64), num(display), strings.Join(ranges, " ")}, papers...)
+	texts := append([]string{id, num(in.InputOhms, true), strconv.FormatFloat(in.GainPct, 'g', -1, 64), strconv.FormatFloat(in.Counts, 'g', -1, 64), num(display, false), strings.Join(ranges, " ")}, papers...)
 	texts = append(texts, connection)
 	d := Begin(c, Voltmeter)
 	if strings.Contains(in.Kind, "insulation") {
 		d = Begin(c, Tester)
 		most := ""
 		if n := len(in.Ranges); n > 0 {
-			most = num(in.Ranges[n-1].Max)
+			most = num(in.Ranges[n-1].Max, true)
 		}
 		texts = append([]string{id, strconv.FormatFloat(in.GainPct, 'g', -1, 64), most}, papers...)
 	}
