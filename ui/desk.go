@@ -214,7 +214,7 @@ func (d *Desk) caseName() string {
 // Content is what the window holds.
 func (d *Desk) Content() fyne.CanvasObject { return d.outer }
 
-// Focus puts the keyboard on the plan.
+// Focus puts the keyboard on the plan, or on what is shown in its place.
 func (d *Desk) Focus() {
 	if d.photos.Content().Visible() {
 		d.photos.Focus()
@@ -232,8 +232,23 @@ func (d *Desk) Focus() {
 		d.listing.Focus()
 		return
 	}
-	if d.deps.Canvas != nil {
-		d.deps.Canvas().Focus(d.planPane)
+	if d.deps.Canvas == nil {
+		return
+	}
+	// Where the sheet has the place of the drawings, the plan takes its keys too. The
+	// toolkit gives the focus to nothing that is hidden, and would leave it with the
+	// page that was left; but what has it keeps it.
+	to, hidden := d.planPane, false
+	switch {
+	case d.rulerPane.Visible() && !d.planPane.Visible():
+		to = d.rulerPane
+	case !d.planPane.Visible():
+		hidden = true
+		to.Show()
+	}
+	d.deps.Canvas().Focus(to)
+	if hidden {
+		to.Hide()
 	}
 }
 

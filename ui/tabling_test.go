@@ -237,3 +237,25 @@ func listTargets(r *rig) (ids []string) {
 }
 
 func (r *rig) pressList(id string) { r.listing.Lines().Board().OnPick(id) }
+
+// Where the sheet has the drawings' place, the keys come back to it from the page.
+func TestListing_TheKeysComeBackWhereTheSheetHasThePlace(t *testing.T) {
+	r, _ := tabler(t)
+	r.w.Resize(fyne.NewSize(512, 300))
+	r.toSheet()
+	if r.planPane.Visible() || r.rulerPane.Visible() {
+		t.Fatal("a drawing is beside the sheet")
+	}
+	r.key(fyne.KeyF12)
+	r.key(fyne.KeyEscape)
+	if r.listed() {
+		t.Fatal("Escape does not leave the page")
+	}
+	r.typed("s")
+	if r.page != statePage {
+		t.Errorf("S after the page of lists opens page %d", r.page)
+	}
+	if r.planPane.Visible() {
+		t.Error("the plan is shown over the sheet")
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"halfsplit/ui/easel"
+	"halfsplit/ui/scene"
 	"halfsplit/ui/theme"
 )
 
@@ -93,6 +94,7 @@ type chipRenderer struct {
 	b         *Chip
 	box       *canvas.Rectangle
 	text, key *canvas.Text
+	name      string // the text as it is where there is room
 }
 
 func (r *chipRenderer) Destroy() {}
@@ -101,8 +103,8 @@ func (r *chipRenderer) Objects() []fyne.CanvasObject {
 }
 
 func (r *chipRenderer) MinSize() fyne.Size {
-	t, k := r.text.MinSize(), r.key.MinSize()
-	w := t.Width + 16
+	k := r.key.MinSize()
+	w := fyne.MeasureText(r.name, theme.Text, fyne.TextStyle{}).Width + 16
 	if r.key.Text != "" {
 		w += k.Width + 6
 	}
@@ -110,12 +112,23 @@ func (r *chipRenderer) MinSize() fyne.Size {
 	return fyne.NewSize(fyne.Max(w, least), least)
 }
 
+// Layout leaves the key away, and then shortens the text, where its place is
+// narrower than the button would be.
 func (r *chipRenderer) Layout(s fyne.Size) {
 	r.box.Resize(s)
+	r.text.Text = r.name
 	t, k := r.text.MinSize(), r.key.MinSize()
 	w := t.Width
-	if r.key.Text != "" {
+	if r.key.Text != "" && (s.Width <= 0 || w+6+k.Width <= s.Width-8) {
 		w += 6 + k.Width
+		r.key.Show()
+	} else {
+		r.key.Hide()
+	}
+	if room := float64(s.Width - 8); room > 0 && float64(w) > room {
+		r.text.Text = scene.Shorten(r.name, room, theme.Text, false, easel.Measure)
+		t = r.text.MinSize()
+		w = t.Width
 	}
 	x := (s.Width - w) / 2
 	r.text.Move(fyne.NewPos(x, (s.Height-t.Height)/2))
@@ -139,6 +152,7 @@ func (r *chipRenderer) apply() {
 	if r.b.Command.Label != nil {
 		r.text.Text = r.b.Command.Label()
 	}
+	r.name = r.text.Text
 	if r.key.Text == r.text.Text || r.b.Compact {
 		r.key.Text = ""
 	}

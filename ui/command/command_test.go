@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
 	"halfsplit/ui/command"
@@ -55,5 +56,30 @@ func TestChip_PressKeysAndTouchSize(t *testing.T) {
 	b.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	if done != "in in whole whole " {
 		t.Errorf("did %q", done)
+	}
+}
+
+// A button whose place is narrow leaves its key away before it cuts its text short, and
+// has both back where there is room.
+func TestChip_KeepsToItsPlace(t *testing.T) {
+	test.NewTempApp(t)
+	b := command.NewChip(&command.Command{Name: "Show what this would record", Keys: "Enter", Do: func() {}}, &command.Set{})
+	parts := test.WidgetRenderer(b).Objects()
+	text, key := parts[1].(*canvas.Text), parts[2].(*canvas.Text)
+	full := b.MinSize()
+	for _, c := range []struct {
+		wide       float32
+		key, whole bool
+	}{{full.Width, true, true}, {full.Width - 30, false, true}, {full.Width / 2, false, false}, {full.Width + 100, true, true}} {
+		b.Resize(fyne.NewSize(c.wide, full.Height))
+		if key.Visible() != c.key || (text.Text == b.Command.Name) != c.whole {
+			t.Errorf("%g wide: %q, key shown: %v", c.wide, text.Text, key.Visible())
+		}
+		if at := text.Position().X; at < 0 || at+text.MinSize().Width > c.wide {
+			t.Errorf("%g wide: %q runs out of it", c.wide, text.Text)
+		}
+		if b.MinSize() != full {
+			t.Errorf("%g wide: it asks for %v, not %v", c.wide, b.MinSize(), full)
+		}
 	}
 }

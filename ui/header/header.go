@@ -32,7 +32,8 @@ type cell struct {
 }
 
 // Strip draws the strip, with the case's title where nothing above says it, and
-// says how high it is. In a low window the finding has one line.
+// says how high it is. In a low window the room goes to what is worked on: the finding
+// is on its sheet alone.
 func Strip(p *facts.Pack, titled, low bool, width float64, measure scene.Measurer) (*scene.List, float64) {
 	title := p.Case.Title
 	if title == "" {
@@ -44,8 +45,10 @@ func Strip(p *facts.Pack, titled, low bool, width float64, measure scene.Measure
 		{words.Plain(p.LiveLine()), false, theme.Live, 0.31, 0},
 		{words.Plain(p.FindingLine()), false, theme.Ink, 0.30, most},
 	}
+	pad := padY
 	if low {
-		cells[3].most = 1
+		pad = padY / 2
+		cells = cells[:3]
 	}
 	if !titled {
 		cells = cells[1:]
@@ -55,7 +58,7 @@ func Strip(p *facts.Pack, titled, low bool, width float64, measure scene.Measure
 	}
 	l := &scene.List{}
 	if width < narrow {
-		return l, stacked(l, cells, width, measure)
+		return l, stacked(l, cells, pad, width, measure)
 	}
 	x, high := 0.0, 0.0
 	type set struct {
@@ -71,7 +74,7 @@ func Strip(p *facts.Pack, titled, low bool, width float64, measure scene.Measure
 		high = math.Max(high, float64(len(lines)))
 		x += w
 	}
-	height := math.Max(52, high*theme.Text*leading+2*padY)
+	height := math.Max(52, high*theme.Text*leading+2*pad)
 	for i, s := range sets {
 		if i > 0 {
 			l.Line("", scene.Ink(theme.Hairline), 1, scene.At(s.x, 8), scene.At(s.x, height-8))
@@ -84,14 +87,14 @@ func Strip(p *facts.Pack, titled, low bool, width float64, measure scene.Measure
 }
 
 // stacked puts the cells under each other, for a narrow window.
-func stacked(l *scene.List, cells []cell, width float64, measure scene.Measurer) float64 {
-	y := padY
+func stacked(l *scene.List, cells []cell, pad, width float64, measure scene.Measurer) float64 {
+	y := pad
 	for _, c := range cells {
 		w := wrapped(c, width-2*padX, measure)
 		lines(l, w, padX, y, c)
 		y += float64(len(w))*theme.Text*leading + 2
 	}
-	y += padY - 2
+	y += pad - 2
 	l.Line("", scene.Ink(theme.Hairline), 1, scene.At(0, y), scene.At(width, y))
 	return y
 }

@@ -47,6 +47,9 @@ func TestStrip_LiveStandsWholeAndAloneInRed(t *testing.T) {
 		if got := words(l, theme.Live); got != want {
 			t.Errorf("at %g red says %q, want %q", w, got, want)
 		}
+		if low, less := header.Strip(p, true, true, w, golden.Mono); words(low, theme.Live) != want || less > high {
+			t.Errorf("in a low window at %g red says %q, %g high of %g", w, words(low, theme.Live), less, high)
+		}
 		for _, s := range l.Shapes {
 			if s.Kind == scene.Label && s.Points[0].World.Y() > high {
 				t.Errorf("at %g %q lies below the strip", w, s.Text)
