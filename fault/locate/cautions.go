@@ -10,6 +10,7 @@ import (
 const (
 	classVolts = 60.0 // V d.c.: usual practice sorts equipment here; it is no touch limit
 	hardOhms   = 1e3  // below this a leak ties chassis to its place
+	farBelow   = 0.75 // of the nominal volts: cells that read less may be a slip that was carried to all
 )
 
 // cautions gives this finding's numbers to the usual warnings. They state what
@@ -49,11 +50,40 @@ func (w *words) live() string {
 	} else if across > most {
 		text += fmt.Sprintf(" Between %s and %s: up to %s.", from, to, voltsText(across))
 	}
+	if v, from, to := w.nominalAbove(now); v > 0 {
+		text += fmt.Sprintf(" By its nominal volts %s to %s would be about %s: go by the larger until the cells there were read.", from, to, voltsText(v))
+		most = math.Max(most, v)
+	}
 	text += " Modules cannot be switched off."
 	if most < classVolts {
 		text += " Below 60 V a short circuit still burns."
 	}
 	return text
+}
+
+// nominalAbove is the section of the present state whose cells add up to far less than
+// its nominal volts, and these; the largest of several, 0 for none. One value with its
+// point in the wrong place lowers every cell that nobody read.
+func (w *words) nominalAbove(now []fault.SectionFinding) (volts float64, from, to string) {
+	net, si := w.a.net, w.a.d.stateIndex(w.a.c.Now)
+	if si < 0 || w.a.c.Layout.NominalVolts <= 0 {
+		return 0, "", ""
+	}
+	each := make([]float64, len(net.Groups))
+	for g := range each {
+		each[g] = w.a.c.Layout.NominalVolts / float64(net.Strings[net.StringOf(net.Groups[g].Module)].Groups)
+	}
+	j := w.a.d.joined[si]
+	for i := range j.Sections {
+		sec := &j.Sections[i]
+		v := j.Potentials(sec, each)[sec.To]
+		for _, s := range now {
+			if s.From == net.Name(sec.From) && float64(s.Volts) < farBelow*v && v > volts {
+				volts, from, to = v, s.From, s.To
+			}
+		}
+	}
+	return volts, from, to
 }
 
 // widest is the largest volts from the negative end of one section to the

@@ -163,7 +163,12 @@ func (p *Pack) nominalGroup(s int) float64 {
 // CountsGroups says that a string's steps are groups and not volts: neither
 // group volts nor the pack's volts are given.
 func (p *Pack) CountsGroups(s int) bool {
-	return math.IsNaN(p.Median[s]) && p.Case.Layout.NominalVolts <= 0 && p.Case.Layout.WorkingVolts <= 0
+	return math.IsNaN(p.Median[s]) && !p.hasNominal()
+}
+
+// hasNominal says that the layout gives the pack's volts.
+func (p *Pack) hasNominal() bool {
+	return p.Case.Layout.NominalVolts > 0 || p.Case.Layout.WorkingVolts > 0
 }
 
 func (p *Pack) readFinding() {

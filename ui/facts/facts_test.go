@@ -71,6 +71,27 @@ func TestLiveLine(t *testing.T) {
 	}
 }
 
+// One module's value with its point in the wrong place takes no volts off the modules
+// that nobody read.
+func TestLiveLine_ASlipLowersNobodyElsesVolts(t *testing.T) {
+	c := sample.Case()
+	c.GroupVolts = []fault.GroupVolts{{State: c.Now, Module: "M02", Volts: []float64{0.3, 0.3, 0.3, 0.3, 0.3, 0.3, 0.3, 0.3}}}
+	p := facts.New(c, facts.Result{})
+	if n := len(p.Case.Layout.Modules); n != 14 {
+		t.Fatalf("the sample has %d modules", n)
+	}
+	all := 402.0 / 14
+	for i := range p.Sections {
+		s := &p.Sections[i]
+		if s.Volts < 5*all || !s.Rough {
+			t.Errorf("%s to %s: %g V, rough %v", s.From, s.To, s.Volts, s.Rough)
+		}
+	}
+	if got := plain(p.LiveLine()); !strings.Contains(got, "(nominal)") {
+		t.Errorf("it says %q", got)
+	}
+}
+
 // The largest voltage lies between two sections: the top of one and the bottom
 // of the other, each at the bad end of its chassis interval.
 func TestLargestVolts(t *testing.T) {

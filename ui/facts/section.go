@@ -31,9 +31,15 @@ func (p *Pack) readSections() {
 	}
 }
 
+// farBelow is the part of their nominal volts below which the measured groups say
+// nothing of those that nobody measured: no pack that works is as flat as that.
+const farBelow = 0.75
+
 // sectionVolts is what the cells of a section add up to. A group that was not
-// measured counts with its string's median; a string with no measured group
-// with its share of the nominal volts, and rough is true.
+// measured counts with its string's median; where nothing was measured, or what was
+// lies so low that it is a slip or a fault of its own, with its share of the nominal
+// volts, and rough is true: one value with its point in the wrong place must not
+// take volts off the cells that nobody read.
 func (p *Pack) sectionVolts(s *topology.Section) (v float64, rough bool) {
 	volts := make([]float64, len(p.Group))
 	for _, g := range s.Groups {
@@ -41,6 +47,9 @@ func (p *Pack) sectionVolts(s *topology.Section) (v float64, rough bool) {
 		volts[g] = p.Cell[g]
 		if math.IsNaN(volts[g]) {
 			volts[g] = p.Median[str]
+			if share := p.nominalGroup(str); p.hasNominal() && volts[g] < farBelow*share {
+				volts[g], rough = share, true
+			}
 		}
 		if math.IsNaN(volts[g]) {
 			if p.CountsGroups(str) {
