@@ -17,6 +17,14 @@ func rounds(reduced, all int) int {
 	return reduced
 }
 
+// watched is a fifth of the rounds under the race detector.
+func watched(rounds int) int {
+	if slowed {
+		return max(1, rounds/5)
+	}
+	return rounds
+}
+
 // childVar makes the test binary a program that works on a casebook and tells
 // what it has done, so that a test can kill it.
 const childVar = "CASEBOOK_TEST_CHILD"
@@ -30,7 +38,7 @@ func TestMain(m *testing.M) {
 		}
 		os.Exit(0)
 	}
-	if err := flag.Set("rapid.checks", fmt.Sprint(rounds(15, 100))); err != nil {
+	if err := flag.Set("rapid.checks", fmt.Sprint(watched(rounds(15, 100)))); err != nil {
 		panic(err)
 	}
 	os.Exit(m.Run())

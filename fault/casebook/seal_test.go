@@ -41,7 +41,7 @@ func TestSeal_FindsEveryChangedByteOfTheFile(t *testing.T) {
 		}
 		rng := rand.New(rand.NewPCG(6, 8))
 		at := []int{0, 16, 18, 19, 20, 24, 27, 28, 40, 60, 68, 72, 80, 92, 95, 96, 99, 100, len(good) - 1}
-		for len(at) < rounds(500, 1000) {
+		for len(at) < watched(rounds(500, 1000)) {
 			at = append(at, rng.IntN(len(good)))
 		}
 		dir := t.TempDir()
