@@ -235,3 +235,17 @@ func TestForm_MoreThanTheInstrumentShows(t *testing.T) {
 		t.Error("210 kV is not doubted")
 	}
 }
+
+// A number typed with an exponent is refused: without its e it would be another one.
+func TestForm_ExponentIsNotDropped(t *testing.T) {
+	p, f := pack(), entry.Form{}
+	for _, r := range "1e3" {
+		var ok bool
+		if f, ok = f.Type(r); !ok {
+			t.Fatalf("%q is not taken: the field has %q", r, f.Raw)
+		}
+	}
+	if e, err := f.Parse(p); err == nil || !strings.Contains(err.Error(), "1e3") {
+		t.Errorf("read as %g, %v", e.Value, err)
+	}
+}

@@ -2,8 +2,9 @@ package entry
 
 import "strings"
 
-// typable are the characters that belong into the field.
-const typable = "0123456789.,-+<>=kKmMgGuUvVoOlL Ω°µ"
+// typable are the characters that belong into the field. An exponent's e does not, but
+// a number without its e would be another one: it is taken, and the number refused.
+const typable = "0123456789.,-+<>=kKmMgGuUvVoOlL Ω°µeE"
 
 // Type appends a character to the field; ok is false for one that does not
 // belong there.

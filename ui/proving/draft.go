@@ -122,7 +122,7 @@ func (d Draft) Type(r rune) Draft {
 	if d.Fields[d.At].takes == choice {
 		return d
 	}
-	if d.Numeric() && !strings.ContainsRune("0123456789.,-+:/ <>=OoLlmMkKuµVvΩGT%", r) {
+	if d.Numeric() && !strings.ContainsRune("0123456789.,-+:/ <>=OoLlmMkKuµVvΩGT%eE", r) {
 		return d
 	}
 	return d.set(d.Fields[d.At].Text + string(r))
