@@ -250,7 +250,14 @@ func (v *View) refuseImport(path string, err error) {
 		}
 		v.openImport()
 	}
-	v.files.wrong = ended(format.OneLine(err.Error())) + " Nothing was taken in."
+	wrong := format.OneLine(err.Error())
+	switch ending := strings.ToLower(filepath.Ext(path)); {
+	case casebook.KindOf(err) == casebook.Damaged: // no copies lie beside a file that was brought
+		wrong = path + ": is a casebook that is damaged or cut short; it was left as it is"
+	case (ending == BookEnding || ending == ".casebook") && fileThere(path) && !isBook(path):
+		wrong = path + ": is no casebook, though its name ends like one's: " + strings.TrimPrefix(wrong, path+": ")
+	}
+	v.files.wrong = ended(wrong) + " Nothing was taken in."
 	v.say("Nothing was imported.")
 	v.show(filesPage)
 }
@@ -330,9 +337,18 @@ func errText(err error) string {
 // typedPath goes to a folder that was typed, or takes the file.
 func (v *View) typedPath(path string) {
 	path = strings.TrimSpace(path)
+	writes := v.files.purpose == toExport || v.files.purpose == toBeginBook
+	if writes && path == v.files.folder { // nothing else is meant by Enter
+		v.write(false)
+		return
+	}
 	if folderThere(path) {
 		v.enter(path)
-		v.Focus()
+		if writes { // the next Enter writes, as the button says
+			v.focusFirst()
+		} else {
+			v.Focus()
+		}
 		return
 	}
 	v.files.typed = path

@@ -170,6 +170,9 @@ func (v *View) open() {
 	switch {
 	case v.page == filesPage:
 		v.take(v.files.chosen)
+	case v.page == signingPage: // what is under way is signing: its fields have Enter
+		v.focusFirst()
+		v.say("Type name and role, then Enter records the sign-off.")
 	case v.status != ready:
 		return
 	case !ok && v.search.Text != "":

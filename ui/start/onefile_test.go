@@ -83,6 +83,20 @@ func TestView_TakeInAsksAndRefuses(t *testing.T) {
 	if other.page != filesPage || !strings.Contains(other.files.wrong, "Nothing was taken in.") {
 		t.Errorf("page %d: %q", other.page, other.files.wrong)
 	}
+	if err := os.Truncate(many, 20000); err != nil {
+		t.Fatal(err)
+	}
+	other.Import(many)
+	if !strings.Contains(other.files.wrong, "damaged or cut short") || strings.Contains(other.files.wrong, "copy beside it") {
+		t.Errorf("cut short: %q", other.files.wrong)
+	}
+	if err := os.WriteFile(bad, []byte("a shopping list"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	other.Import(bad)
+	if !strings.Contains(other.files.wrong, "is no casebook, though its name ends like one's") {
+		t.Errorf("%q", other.files.wrong)
+	}
 }
 
 // What is shown is signed with name and role, and a later change shows.
@@ -93,6 +107,10 @@ func TestView_SignsWhatIsShown(t *testing.T) {
 	r.typed("s")
 	if text := r.pageText(); !strings.Contains(text, "Nobody has signed") || !strings.Contains(text, "To be signed") {
 		t.Fatal(text)
+	}
+	r.key(fyne.KeyReturn)
+	if r.w.Canvas().Focused() != fyne.Focusable(r.labelled("Name")) {
+		t.Errorf("Enter goes to %T", r.w.Canvas().Focused())
 	}
 	r.tap("Record this sign-off")
 	if !strings.Contains(r.signing.wrong, "needs the name") {
@@ -105,7 +123,9 @@ func TestView_SignsWhatIsShown(t *testing.T) {
 	if !strings.Contains(r.signing.wrong, "in which role") {
 		t.Errorf("%q", r.signing.wrong)
 	}
-	r.focus(r.labelled("Role"))
+	if r.w.Canvas().Focused() != fyne.Focusable(r.labelled("Role")) {
+		t.Errorf("without a role the keyboard is on %T", r.w.Canvas().Focused())
+	}
 	r.typed("supervisor")
 	r.key(fyne.KeyReturn)
 	if text := r.pageText(); !strings.Contains(text, "Ben Example, supervisor") || !strings.Contains(text, "What was signed is unchanged.") {
@@ -136,4 +156,25 @@ func (r *rig) labelled(name string) *form.Entry {
 	}
 	r.t.Fatalf("there is no field %q", name)
 	return nil
+}
+
+// By keys alone a file is written into a folder that was typed: Enter goes there, and
+// the next one writes.
+func TestView_WritesIntoATypedFolder(t *testing.T) {
+	r := withDemo(t)
+	folder := filepath.Join(r.dir, "elsewhere")
+	if err := os.Mkdir(folder, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	r.typed("c")
+	r.focus(r.files.path)
+	r.files.path.SetText(folder)
+	r.key(fyne.KeyReturn)
+	if r.files.folder != folder || r.w.Canvas().Focused() != fyne.Focusable(r.labelled("Name of the file")) {
+		t.Fatalf("in %s, the keyboard on %T", r.files.folder, r.w.Canvas().Focused())
+	}
+	r.key(fyne.KeyReturn)
+	if all, err := os.ReadDir(folder); err != nil || len(all) != 1 {
+		t.Errorf("%v, %v; it says %q, %q", all, err, r.happened, r.files.wrong)
+	}
 }

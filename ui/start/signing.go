@@ -2,6 +2,7 @@ package start
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -159,7 +160,27 @@ func (v *View) sign() {
 		s.wrong, s.note = "", ""
 		v.say("Recorded: sign-off by " + signed.Name + ", " + signed.Role + ".")
 	}
-	if v.readSigning() {
-		v.show(signingPage)
+	if !v.readSigning() {
+		return
+	}
+	v.show(signingPage)
+	switch { // the fields are new ones
+	case err == nil:
+		v.Focus()
+	case strings.TrimSpace(s.name) == "":
+		v.focusField("Name")
+	default:
+		v.focusField("Role")
+	}
+}
+
+// focusField puts the keyboard on the page's field of a name.
+func (v *View) focusField(name string) {
+	for _, o := range v.sheet.Objects() {
+		if l, ok := o.(*form.Labelled); ok && l.Name == name {
+			if f, ok := l.Field.(fyne.Focusable); ok {
+				v.focus(f)
+			}
+		}
 	}
 }
