@@ -110,7 +110,7 @@ func (p *Pack) readGroups() {
 
 // measureStrings finds each string's median and its taps' volts above its
 // negative end. A group that was not measured gets the median, or failing that
-// an equal share of the nominal volts; Equal says so.
+// an equal share of the nominal volts (see unread); Equal says so.
 func (p *Pack) measureStrings() {
 	n := p.Net
 	groupsOf := make([][]int, len(n.Layout.Modules))
@@ -131,10 +131,7 @@ func (p *Pack) measureStrings() {
 			order = append(order, g...)
 		}
 		p.Median[s] = median(pick(p.Cell, order))
-		step := p.Median[s]
-		if math.IsNaN(step) {
-			step = p.nominalGroup(s)
-		}
+		step, _ := p.unread(s)
 		along := []float64{0}
 		for _, g := range order {
 			v := p.Cell[g]

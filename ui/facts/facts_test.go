@@ -90,6 +90,9 @@ func TestLiveLine_ASlipLowersNobodyElsesVolts(t *testing.T) {
 	if got := plain(p.LiveLine()); !strings.Contains(got, "(nominal)") {
 		t.Errorf("it says %q", got)
 	}
+	if along := p.Along[0]; along[len(along)-1] < 13*all {
+		t.Errorf("the ruler ends at %g V", along[len(along)-1])
+	}
 }
 
 // The largest voltage lies between two sections: the top of one and the bottom

@@ -46,20 +46,26 @@ func (p *Pack) sectionVolts(s *topology.Section) (v float64, rough bool) {
 		str := p.Net.StringOf(p.Net.Groups[g].Module)
 		volts[g] = p.Cell[g]
 		if math.IsNaN(volts[g]) {
-			volts[g] = p.Median[str]
-			if share := p.nominalGroup(str); p.hasNominal() && volts[g] < farBelow*share {
-				volts[g], rough = share, true
-			}
-		}
-		if math.IsNaN(volts[g]) {
 			if p.CountsGroups(str) {
 				return math.NaN(), true
 			}
-			volts[g], rough = p.nominalGroup(str), true
+			by := false
+			volts[g], by = p.unread(str)
+			rough = rough || by
 		}
 	}
 	phi := p.Joined.Potentials(s, volts)
 	return phi[s.To], rough
+}
+
+// unread is what a group of a string counts with that nobody read; nominal says that
+// it is a share of the nominal volts.
+func (p *Pack) unread(str int) (volts float64, nominal bool) {
+	share := p.nominalGroup(str)
+	if m := p.Median[str]; !math.IsNaN(m) && !(p.hasNominal() && m < farBelow*share) {
+		return m, false
+	}
+	return share, true
 }
 
 // potentials gives every tap its volts above chassis, where the finding knows
@@ -76,10 +82,7 @@ func (p *Pack) potentials() {
 		for _, g := range s.Groups {
 			volts[g] = p.Cell[g]
 			if str := p.Net.StringOf(p.Net.Groups[g].Module); math.IsNaN(volts[g]) {
-				volts[g] = p.Median[str]
-				if math.IsNaN(volts[g]) {
-					volts[g] = p.nominalGroup(str)
-				}
+				volts[g], _ = p.unread(str)
 			}
 		}
 		phi := p.Joined.Potentials(&s.Section, volts)
