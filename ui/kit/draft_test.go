@@ -8,6 +8,7 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/ui/kit"
+	"halfsplit/ui/sheet"
 	"halfsplit/ui/sample"
 )
 
@@ -67,5 +68,24 @@ func TestDraft_ErrorsNameTheFieldAndGoThere(t *testing.T) {
 				t.Errorf("got %v at field %d, want %q at %d", err, d.At, c.want, c.at)
 			}
 		})
+	}
+}
+
+// The reason stands below its field, not below the last one, which may be out of view.
+func TestBlocks_TheReasonStandsAtItsField(t *testing.T) {
+	d := filled(kit.Voltmeter, "10M", "half")
+	_, err := d.Instrument()
+	if err == nil {
+		t.Fatal("half a per cent is taken")
+	}
+	d.Failed = err.Error()
+	b := d.Blocks(fault.Case{}, "")
+	for i := range b {
+		if b[i].Kind == sheet.Input && (b[i+1].Kind != sheet.Doubt || !strings.Contains(b[i+1].Text, "half")) {
+			t.Errorf("below the field stands %q", b[i+1].Text)
+		}
+	}
+	if !strings.Contains(sheet.Text(b), d.Failed) {
+		t.Error("the reason is not told")
 	}
 }

@@ -89,6 +89,9 @@ func (d Draft) Blocks(c fault.Case, today string, notes ...sheet.Block) []sheet.
 				hint = "a letter, then letters and digits"
 			}
 			b = append(b, sheet.Block{Kind: sheet.Soft, Text: f.Name + ":"}, sheet.Block{Kind: sheet.Input, ID: fieldID + fmt.Sprint(i), Text: hint, Value: f.Text, On: true})
+			if d.Failed != "" { // where it is looked at: the last field may be far below
+				b = append(b, sheet.Block{Kind: sheet.Doubt, Text: d.Failed + "."})
+			}
 			continue
 		}
 		text := f.Text
@@ -96,9 +99,6 @@ func (d Draft) Blocks(c fault.Case, today string, notes ...sheet.Block) []sheet.
 			text = "…"
 		}
 		b = append(b, sheet.Block{Kind: sheet.Row, ID: fieldID + fmt.Sprint(i), Text: f.Name, Value: text})
-	}
-	if d.Failed != "" {
-		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: d.Failed + "."})
 	}
 	b = append(b, notes...)
 	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: pad}, sheet.Block{Kind: sheet.Title, Text: "In this case"})
