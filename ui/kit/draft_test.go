@@ -8,8 +8,8 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/ui/kit"
-	"halfsplit/ui/sheet"
 	"halfsplit/ui/sample"
+	"halfsplit/ui/sheet"
 )
 
 // filled types the texts into the fields, from the first after the name.
