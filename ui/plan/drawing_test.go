@@ -346,3 +346,44 @@ func TestOptions_EndsAreLocked(t *testing.T) {
 		t.Errorf("the legend does not say the end: %s", got)
 	}
 }
+
+// A stack's name stays within its stack, however far away: those of its neighbours
+// would lie over it.
+func TestScene_StackNamesKeepToTheirStacks(t *testing.T) {
+	d, whole := drawn(func(c *fault.Case, _ *facts.Result) {
+		first := c.Layout.Modules[0]
+		c.Layout = topology.Layout{}
+		for k := range 20 {
+			c.Layout.Stacks = append(c.Layout.Stacks, topology.Stack{ID: fmt.Sprint("S", k), X: float64(340 * k)})
+			for i := range 60 {
+				m := first
+				m.ID, m.Stack, m.X, m.Y, m.W, m.H = fmt.Sprintf("M%04d", 60*k+i), fmt.Sprint("S", k), 0, float64(160*i), 300, 150
+				c.Layout.Modules = append(c.Layout.Modules, m)
+			}
+		}
+	}), 0
+	for far := 1.0; far > 0.004; far /= 1.5 {
+		v := d.Fit(1200, 800)
+		v.ScaleX, v.ScaleY = v.ScaleX*math.Sqrt(far), v.ScaleY*far // wider and narrower ones
+		l := d.Scene(v, Options{}, golden.Mono)
+		for _, s := range d.Geo.Stacks {
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for _, c := range s.Corners {
+				x := v.Screen(world(c)).X()
+				lo, hi = math.Min(lo, x), math.Max(hi, x)
+			}
+			for _, label := range l.Shapes {
+				if label.Kind != scene.Label || label.Text != "Stack "+s.ID && label.Text != s.ID {
+					continue
+				}
+				if w := golden.Mono(label.Text, label.Size, label.Bold); w > hi-lo+1e-9 {
+					t.Errorf("%q is %g wide on a stack of %g", label.Text, w, hi-lo)
+				}
+				whole++
+			}
+		}
+	}
+	if whole == 0 {
+		t.Error("no stack was named")
+	}
+}

@@ -39,7 +39,16 @@ func (f *frame) farStack(s Stack) {
 	fill := f.paint(worst)
 	f.area("stack:"+s.ID, s.Corners[:], fill, scene.Ink(theme.Ink), 1, mgl64.Vec2{})
 	mid := s.Corners[0].Add(s.Corners[2]).Mul(0.5)
-	f.l.Text("", world(mid), scene.Middle, scene.Middle, scene.On(fill), theme.Text, true, "Stack "+s.ID)
+	wide := 0.0
+	for _, c := range s.Corners {
+		wide = math.Max(wide, 2*math.Abs(f.v.Screen(world(c)).X()-f.v.Screen(world(mid)).X()))
+	}
+	for _, name := range []string{"Stack " + s.ID, s.ID} { // narrow stacks side by side would cover each other's names
+		if f.measure(name, theme.Text, true) <= wide {
+			f.l.Text("", world(mid), scene.Middle, scene.Middle, scene.On(fill), theme.Text, true, name)
+			break
+		}
+	}
 	if at >= 0 {
 		f.l.Target("module:"+f.id(at), 0, worlds(s.Corners[:]...)...)
 	}

@@ -62,6 +62,9 @@ func Standing(p *facts.Pack, stage int) string {
 		}
 		return fmt.Sprintf("%d modules", len(p.Net.Layout.Modules))
 	case Baseline:
+		if len(p.Modules) == 0 {
+			return "nothing drawn"
+		}
 		have := 0
 		for _, m := range p.Modules {
 			if m.Own || m.Measured == len(m.Groups) && m.Measured > 0 {

@@ -35,6 +35,9 @@ func TestStanding_SaysHowFarTheCaseIs(t *testing.T) {
 		"all have volts": {stages.Baseline, func(c *fault.Case, _ *facts.Result) {
 			c.Readings = append(c.Readings, fault.Reading{ID: "r20", State: "split", Quantity: fault.Volts, Red: "M12+", Black: "M12-", Value: 29.2})
 		}, "complete"},
+		"no modules": {stages.Baseline, func(c *fault.Case, _ *facts.Result) {
+			c.Layout.Modules, c.Layout.Links, c.Layout.Boards, c.Readings, c.GroupVolts = nil, nil, nil, nil, nil
+		}, "nothing drawn"},
 		"narrowed":     {stages.Locate, nil, "narrowed"},
 		"older":        {stages.Locate, func(_ *fault.Case, r *facts.Result) { r.Stale = true }, "older"},
 		"none yet":     {stages.Locate, func(_ *fault.Case, r *facts.Result) { *r = facts.Result{} }, "no finding"},
