@@ -311,6 +311,25 @@ func TestCompare_Bounds(t *testing.T) {
 	}
 }
 
+// An instrument errs as its specification has it for the quantity and the range.
+func TestCompare_ErrsByFunctionAndRange(t *testing.T) {
+	twenty, fine := 20.0, 0.0
+	in := meter("dmm", 50)
+	in.Functions = []fault.Function{{Quantity: fault.Joint, GainPct: 1, Counts: 5, Ranges: []fault.Range{{Max: 1, Count: 1e-5, Counts: &fine}}}}
+	r := func(id, state string, v float64) fault.Reading {
+		return fault.Reading{ID: id, State: state, Quantity: fault.Joint, Red: "M01+", Black: "M02-", Value: v, Instrument: "dmm"}
+	}
+	c := fault.Case{Instruments: []fault.Instrument{in}, States: []fault.State{{ID: "a", Celsius: &twenty}, {ID: "b", Celsius: &twenty}}, Readings: []fault.Reading{r("r1", "a", 1e-4), r("r2", "b", 1.4e-4)}}
+	// ± 0 counts: the display's step alone, 1.96·√2·10 µΩ/√12 and half a step.
+	if got := two(t, c).Rows[0]; got.Verdict != compare.Surely || math.Abs(got.Error-(1.96*math.Sqrt2*1e-5/math.Sqrt(12)+0.5e-5)) > 1e-7 {
+		t.Errorf("%+v", got)
+	}
+	in.Functions[0].Ranges[0].Counts = nil // ± 5 counts
+	if got := two(t, c).Rows[0]; got.Verdict != compare.Within {
+		t.Errorf("%+v", got)
+	}
+}
+
 // A test resistor, a test voltage and a time make another point.
 func TestCompare_WhatMakesAPoint(t *testing.T) {
 	fifteen, sixty := 15.0, 60.0

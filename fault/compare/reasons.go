@@ -169,32 +169,40 @@ func (c Comparison) Comparable() bool { return len(c.Reasons) == 0 }
 // Say is the comparison in sentences. It says what differs, never whether that is
 // good.
 func (c Comparison) Say() string {
-	if len(c.Rows) == 0 {
+	switch {
+	case len(c.Rows) == 0:
 		return "Not comparable. " + c.reasonsText()
+	case c.Comparable():
+		return c.Found()
+	}
+	return "Not comparable. " + c.reasonsText() + " Side by side: " + c.Found() + " Nothing here says that the pack itself changed."
+}
+
+// Found is how many values differ, and how many would by chance.
+func (c Comparison) Found() string {
+	if c.Judged == 0 {
+		return "Of no value in common is the error of its difference known."
 	}
 	what := fmt.Sprintf("%d of %d values differ by more than their measurement error", c.Changed, c.Judged)
 	if c.Changed == 1 {
 		what = fmt.Sprintf("1 of %d values differs by more than its measurement error", c.Judged)
 	}
-	chance := (1 - Level) * float64(c.Judged)
-	what += fmt.Sprintf(" (%g %%); where nothing changed, about %s would.", 100*Level, byChance(chance))
+	what += fmt.Sprintf(" (%g %%); where nothing changed, %s.", 100*Level, byChance((1-Level)*float64(c.Judged)))
 	switch {
 	case c.Surely == 1:
 		what += " 1 of them differs by so much that chance among all values does not explain it."
 	case c.Surely > 1:
 		what += fmt.Sprintf(" %d of them differ by so much that chance among all values does not explain it.", c.Surely)
 	}
-	if c.Comparable() {
-		return what
-	}
-	return "Not comparable. " + c.reasonsText() + " Side by side: " + what + " Nothing here says that the pack itself changed."
+	return what
 }
 
+// byChance says how many values would differ where nothing changed.
 func byChance(n float64) string {
 	if n < 1 {
-		return "1 in 20"
+		return fmt.Sprintf("one would in about 1 of %.0f such tables", 1/n)
 	}
-	return fmt.Sprintf("%.0f", n)
+	return fmt.Sprintf("about %.0f would", n)
 }
 
 func (c Comparison) reasonsText() string {

@@ -107,8 +107,9 @@ func (s Set) ofReading(r fault.Reading) Value {
 	count := 0.0
 	if in, ok := s.kase.Instrument(r.Instrument); ok {
 		if rg, _, ok := in.RangeOf(r); ok && rg.Count > 0 {
+			in = in.For(r.Quantity) // errs as it does for this quantity
 			count = rg.Count
-			v.known, v.gain = true, in.GainSD()
+			v.known, v.gain = true, in.GainSDOn(rg)
 			v.sd, v.step = math.Hypot(in.CountSD(rg), rg.Count/math.Sqrt(12)), rg.Count
 			v.source = fmt.Sprintf("%s on %g", in.ID, rg.Max)
 		}

@@ -175,7 +175,7 @@ func (s *Sheet) rangeLine() string {
 			most = math.Max(most, math.Abs(s.at(b.Red)-s.at(b.Black)))
 		}
 	}
-	rg, _, ok := in.RangeFor(most*1.05, 0)
+	rg, _, ok := in.For(fault.Volts).RangeFor(most*1.05, 0)
 	if math.IsNaN(most) || most == 0 || !ok {
 		return blank
 	}

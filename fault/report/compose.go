@@ -159,20 +159,23 @@ func (c *composer) setUp() {
 	c.y += 1.5
 }
 
-// instrument is the box that is written by hand; what was chosen is printed.
+// instrument is the box that is written by hand; what is recorded of the instrument
+// that was chosen is printed.
 func (c *composer) instrument(x, y, w, h float64) {
 	p := c.page()
 	p.box(x, y, w, h, 0.3, noFill)
-	rows := []string{"Instrument", "Serial", "Calibration due", "Initials", "Begun (date, time)", "Ended"}
+	in, _ := c.s.c.Instrument(c.s.Instrument)
+	rows := [][2]string{{"Instrument", in.ID}, {"Serial", in.Serial}, {"Calibration due", in.CalDue}, {"Initials", ""}, {"Begun (date, time)", ""}, {"Ended", ""}}
 	step := h / float64(len(rows))
 	for i, r := range rows {
 		yy := y + float64(i)*step
 		if i > 0 {
 			p.line(0.15, [2]float64{x, yy}, [2]float64{x + w, yy})
 		}
-		p.text(x+1.5, yy+step*0.65, plain8, -1, r)
-		if i == 0 && c.s.Instrument != "" {
-			p.text(x+22, yy+step*0.65, strong.fitted(c.s.Instrument, w-24, 5), -1, c.s.Instrument)
+		p.text(x+1.5, yy+step*0.65, plain8, -1, r[0])
+		if r[1] != "" {
+			from := 1.5 + plain8.width(r[0]) + 2.5
+			p.text(x+from, yy+step*0.65, strong.fitted(r[1], w-from-1, 4), -1, strong.cut(r[1], 2*(w-from-1)))
 		}
 	}
 }

@@ -254,6 +254,25 @@ func TestCautions_HaveThisJobsNumbers(t *testing.T) {
 	}
 }
 
+// What is recorded of the instrument and of the state's condition is printed; the rest
+// is left to be written.
+func TestSetUp_HasWhatIsRecorded(t *testing.T) {
+	c := made(t, 4, 2)
+	twelve, wet := 12.5, true
+	c.Instruments[0].Serial, c.Instruments[0].CalDue = "K-0815-µ", "2026-09-30"
+	c.States[1].Celsius, c.States[1].Wet, c.States[1].Coolant = &twelve, &wet, fault.CoolantOut
+	all := strings.ReplaceAll(said(pdf(t, sheet(t, c, report.Request{Kind: series.GroupVolts, Instrument: "dmm"}))), "\n", " ")
+	for _, must := range []string{"Serial K-0815-µ", "Calibration due 2026-09-30", "12.5 °C", "recorded wet", "coolant recorded " + fault.CoolantOut, "Range to lock: 6 V"} {
+		if !strings.Contains(all, must) {
+			t.Errorf("no %q in\n%s", must, all)
+		}
+	}
+	c.Instruments[0].Functions = []fault.Function{{Quantity: fault.Volts, Ranges: []fault.Range{{Max: 20, Count: 0.01}}}}
+	if all := said(pdf(t, sheet(t, c, report.Request{Kind: series.GroupVolts, Instrument: "dmm"}))); !strings.Contains(all, "Range to lock: 20 V") {
+		t.Errorf("the range is not that of its volts:\n%s", all)
+	}
+}
+
 func TestHead_IsPrinted(t *testing.T) {
 	r := report.Request{Kind: series.ModuleVolts, Head: "3f9a77c0", At: time.Date(2026, 3, 2, 10, 4, 0, 0, time.UTC)}
 	if all := said(pdf(t, sheet(t, demo(t), r))); !strings.Contains(all, "Printed 2026-03-02 10:04. Head of the event log: 3f9a77c0") {

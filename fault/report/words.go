@@ -72,6 +72,15 @@ func wholeState(s fault.State) string {
 	}
 	yes(s.Wet, "recorded wet", "recorded dry", "wet or dry not recorded")
 	yes(s.Torqued, "recorded torqued", "recorded not torqued", "torque not recorded")
+	if s.Coolant != "" {
+		parts = append(parts, "coolant recorded "+s.Coolant)
+	}
+	if s.Celsius != nil {
+		parts = append(parts, fmt.Sprintf("%.3g °C", *s.Celsius))
+	}
+	if s.Humidity != nil {
+		parts = append(parts, fmt.Sprintf("%.3g %% humidity", *s.Humidity))
+	}
 	return strings.Join(parts, "; ")
 }
 
