@@ -96,6 +96,35 @@ func TestMeter_EscCancelsAndStaysOnThePage(t *testing.T) {
 	}
 }
 
+// In a run of module volts the answer fills the field as in a single entry, and what
+// is typed meanwhile stays.
+func TestMeter_FillsTheFieldOfARun(t *testing.T) {
+	r := meterRig(t, simulated.Line("+2.91000000E+01"))
+	r.key(fyne.KeyEscape)
+	r.typed("*")
+	r.key(fyne.KeyReturn)
+	before := len(r.store.Case().Readings)
+	r.key(fyne.KeyF11)
+	r.typed("7")
+	r.runJobs()
+	if r.form.Raw != "7" || len(r.store.Case().Readings) != before {
+		t.Fatalf("what was typed meanwhile is %q", r.form.Raw)
+	}
+	r.key(fyne.KeyBackspace, fyne.KeyF11)
+	r.runJobs()
+	if r.form.Raw != "29.1000000 V" || len(r.store.Case().Readings) != before {
+		t.Fatalf("the field holds %q, %d readings more", r.form.Raw, len(r.store.Case().Readings)-before)
+	}
+	r.key(fyne.KeyEnter)
+	all := r.store.Case().Readings
+	if len(all) != before+1 {
+		t.Fatal("Enter did not save it:", r.onSheet())
+	}
+	if g := all[before]; g.Value != 29.1 || g.Answer != "+2.91000000E+01" || g.AnsweredBy != simulated.Identity {
+		t.Errorf("%+v", g)
+	}
+}
+
 func TestMeter_OverloadIsABound(t *testing.T) {
 	r := meterRig(t, simulated.Line("+9.9E+37"))
 	r.key(fyne.KeyF11)
