@@ -317,7 +317,8 @@ func (d *Desk) recordSocket(st fault.State) {
 func withAdvice(b []sheet.Block) []sheet.Block {
 	return append(b,
 		sheet.Block{Kind: sheet.Action, ID: adviceID, Text: "Help with measuring …", Value: "Test resistor, range, the meter's input, waiting, the socket: F8."},
-		sheet.Block{Kind: sheet.Action, ID: overTimeID, Text: "Readings over time …", Value: "Drying, drift, steps, settling: F7."})
+		sheet.Block{Kind: sheet.Action, ID: overTimeID, Text: "Readings over time …", Value: "Drying, drift, steps, settling: F7."},
+		compareAction())
 }
 
 // pickAdvice is a press on one of those ways; false for any other line.
@@ -327,6 +328,10 @@ func (d *Desk) pickAdvice(id string) bool {
 		d.openAdvice()
 	case overTimeID:
 		d.openOverTime()
+	case compareID:
+		d.openComparing()
+	case paperID:
+		d.openPrinting()
 	case socketID:
 		d.openGuide(advice.NewSocket(d.world()))
 	case lockID:

@@ -30,6 +30,9 @@ func (d *Desk) Keys() []sheet.Block {
 	if d.listed() {
 		return d.listing.Keys()
 	}
+	if o := d.over(); o != nil {
+		return o.Keys()
+	}
 	return sheet.Keys(d.set.Helped())
 }
 

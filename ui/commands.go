@@ -130,6 +130,8 @@ func (d *Desk) recordCommands() {
 	d.set.Add(&command.Command{Name: "What if", Help: "Ask what would be found without a reading, with one or two leaks, or with another input resistance", Keys: "Q", Runes: "q", Do: d.openWhatIf})
 	d.set.Add(&command.Command{Name: "Photos", Help: "The photos of this case; a new one belongs to what is selected", Keys: "O", Runes: "o", Do: d.openPhotos})
 	d.listCommand()
+	d.compareCommand()
+	d.paperCommand()
 	d.adviceCommands()
 	d.stageChip = d.button(d.pageChips, &command.Command{Name: "Stages", Help: "The stages of a repair", Keys: "G", Runes: "g", Do: d.listStages, On: func() bool { return d.page == stageListPage }})
 	d.footChips = &fyne.Container{Layout: &flow{}}

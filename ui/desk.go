@@ -18,6 +18,7 @@ import (
 	"halfsplit/fault"
 	"halfsplit/ui/advice"
 	"halfsplit/ui/command"
+	"halfsplit/ui/comparing"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/entry"
 	"halfsplit/ui/facts"
@@ -26,6 +27,7 @@ import (
 	"halfsplit/ui/listing"
 	"halfsplit/ui/photos"
 	"halfsplit/ui/plan"
+	"halfsplit/ui/printing"
 	"halfsplit/ui/reaching"
 	"halfsplit/ui/ruler"
 	"halfsplit/ui/scene"
@@ -118,32 +120,35 @@ type Desk struct {
 	plan  *plan.Drawing
 	ruler *ruler.Ruler
 
-	glide    ruler.Glide
-	look     plan.Options // what the plan is shaded by, and where its scales end
-	selected string
-	pointed  bool // selected since the finding's page was opened
-	page     page
-	lead     int  // of the finding's tests, the one that leads
-	taking   bool // the form was opened for the proposal, and goes back to the finding
-	minutes  typedMinutes
-	marks    [2]string // the places of RED and BLACK that the drawings mark
-	folds    sheet.Folds
-	doubting doubting
-	reason   reason
-	noting   noting
-	whatIf   asking
-	advising advising
-	timer    advice.Timer
-	series   running
-	metering metering
-	stopTick func() // nil = the timer does not run
-	overTime *timeline.Page
-	reaching *reaching.Page
-	isolate  isolating
-	cautions cautioning
-	happened string
-	also     string // was recorded and is still to be said when its finding is ready
-	variant  theme.Variant
+	glide     ruler.Glide
+	look      plan.Options // what the plan is shaded by, and where its scales end
+	selected  string
+	pointed   bool // selected since the finding's page was opened
+	page      page
+	lead      int  // of the finding's tests, the one that leads
+	taking    bool // the form was opened for the proposal, and goes back to the finding
+	minutes   typedMinutes
+	marks     [2]string // the places of RED and BLACK that the drawings mark
+	folds     sheet.Folds
+	doubting  doubting
+	reason    reason
+	noting    noting
+	whatIf    asking
+	advising  advising
+	timer     advice.Timer
+	series    running
+	metering  metering
+	stopTick  func() // nil = the timer does not run
+	overTime  *timeline.Page
+	reaching  *reaching.Page
+	comparing *comparing.Page
+	printing  *printing.Page
+	overlays  []overlay
+	isolate   isolating
+	cautions  cautioning
+	happened  string
+	also      string // was recorded and is still to be said when its finding is ready
+	variant   theme.Variant
 
 	set        *command.Set
 	strip      *easel.Board
@@ -232,6 +237,10 @@ func (d *Desk) Focus() {
 		d.listing.Focus()
 		return
 	}
+	if o := d.over(); o != nil {
+		o.Focus()
+		return
+	}
 	if d.deps.Canvas == nil {
 		return
 	}
@@ -314,7 +323,9 @@ func (d *Desk) build() {
 	d.overTime = d.newOverTime()
 	d.reaching = d.newReaching()
 	d.listing = d.newListing()
-	d.outer = container.NewStack(d.root, d.photos.Content(), d.overTime.Content(), d.reaching.Content(), d.listing.Content())
+	d.comparing, d.printing = d.newComparing(), d.newPrinting()
+	d.overlays = []overlay{d.comparing, d.printing}
+	d.outer = container.NewStack(d.root, d.photos.Content(), d.overTime.Content(), d.reaching.Content(), d.listing.Content(), d.comparing.Content(), d.printing.Content())
 }
 
 func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
@@ -392,6 +403,9 @@ func (d *Desk) showAll(refit bool) {
 	}
 	if d.listed() {
 		d.listing.Refresh()
+	}
+	if o := d.over(); o != nil {
+		o.Refresh()
 	}
 }
 

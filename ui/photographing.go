@@ -62,6 +62,7 @@ func (d *Desk) openPhotos() {
 	d.reaching.Close()
 	d.reaching.Content().Hide()
 	d.listing.Content().Hide()
+	d.hideOverlays()
 	d.photos.Content().Show()
 	d.Focus()
 }

@@ -98,7 +98,7 @@ func (d *Desk) continueSeries() {
 		return
 	}
 	said := "Going on with '" + r.Name + "'."
-	if r.State != d.deps.Case.Now {
+	if r.Sheet == "" && r.State != d.deps.Case.Now {
 		r.State = d.deps.Case.Now
 		said += " The present state is " + r.State + " now: what follows belongs to it."
 	}

@@ -47,6 +47,7 @@ func (d *Desk) openListing() {
 	d.overTime.Content().Hide()
 	d.reaching.Close()
 	d.reaching.Content().Hide()
+	d.hideOverlays()
 	d.listing.Content().Show()
 	d.listing.Enter()
 	d.Focus()

@@ -111,7 +111,7 @@ func (d *Desk) entryBlocks() []sheet.Block {
 	if d.inRun() {
 		return d.runBlocks()
 	}
-	form := append(d.form.Blocks(d.pack, d.deps.Who), listAction())
+	form := append(d.form.Blocks(d.pack, d.deps.Who), listAction(), paperAction())
 	now, typing := d.clock(), d.form.Raw != ""
 	var out []sheet.Block
 	for i, b := range form {

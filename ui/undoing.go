@@ -30,6 +30,9 @@ func (d *Desk) Undo() {
 		if d.listed() {
 			d.closeListing()
 		}
+		if d.over() != nil {
+			d.unlay("")
+		}
 		d.toSheet()
 		d.page = undoPage
 		d.showSheet(true)

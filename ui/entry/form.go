@@ -58,6 +58,7 @@ type Form struct {
 	AfterS     float64 // s after touching, of a value that belongs to a time; 0 = any
 	Comma      bool    // this person writes a decimal comma
 	Raw        string
+	State      string // id of the state that it was read in; "" = the present one
 	At         Row    // where the keyboard is
 	Last       string // what was saved last, in words
 	Corrects   string // id of the reading that this one replaces

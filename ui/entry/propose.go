@@ -146,6 +146,9 @@ type expected struct {
 // expected is what the proposal or the finding says of this reading; ok is false
 // where neither does.
 func (f Form) expected(p *facts.Pack) (e expected, ok bool) {
+	if f.elsewhere(p) {
+		return e, false
+	}
 	if l, is := p.Net.Link(f.Link); is && f.Kind == Across && p.IsOpen(l) {
 		e.link = f.Link
 		switch g := p.GapOf(l); {

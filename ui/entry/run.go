@@ -23,6 +23,8 @@ type Run struct {
 	Own      []string       `json:"own,omitempty"`      // of series.Own
 	Prefix   string         `json:"prefix,omitempty"`   // of the unit of a bare number; "m" = the run was begun in mV
 	Resistor string         `json:"resistor,omitempty"` // across the probes, to chassis
+	Chassis  string         `json:"chassis,omitempty"`  // of the black lead; "" = chassis
+	Sheet    string         `json:"sheet,omitempty"`    // number of the bench sheet that is typed in; "" = none
 	State    string         `json:"state"`              // that it was begun in
 	Count    int            `json:"count"`              // of its points
 	Only     Set            `json:"only,omitempty"`     // of series.Missing: which of the electrical order lacked a value at the start
@@ -50,7 +52,7 @@ const RunName = "run"
 // Plan says what a run would go through.
 func (r *Run) Plan(p *facts.Pack) []series.Point {
 	c := p.Case
-	return series.Points(p.Net, r.Kind, r.Order, series.Options{Stack: r.Stack, Own: r.Own, Case: &c})
+	return series.Points(p.Net, r.Kind, r.Order, series.Options{Stack: r.Stack, Own: r.Own, Case: &c, Chassis: r.Chassis})
 }
 
 // Start puts the run on a point of its plan, from 0.

@@ -48,6 +48,9 @@ func (r *Run) Form(p *facts.Pack, was Form) Form {
 	}
 	f.Module, f.Group, f.Link, f.Red, f.Black, f.AfterS = pt.Module, pt.Group, pt.Link, pt.Red, pt.Black, pt.AfterS
 	f.Suspect = r.Suspect.Has(r.At)
+	if r.Sheet != "" {
+		f.State = r.State
+	}
 	if !r.Taken.Has(r.At) {
 		f.Raw = r.Raw
 		return f

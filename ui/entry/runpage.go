@@ -80,6 +80,9 @@ func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block, b
 	case f.Again:
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "A second reading of this point."})
 	}
+	if f.elsewhere(p) {
+		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "These values are recorded for state " + f.State + ", which the sheet was printed for, not for the present state " + p.Case.Now + "."})
+	}
 	if !bench {
 		b = append(b, f.leads(p))
 	}

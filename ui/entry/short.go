@@ -19,7 +19,7 @@ const nearby = 4
 // for nothing. Nothing waits for an answer.
 func (r *Run) Doubt(p *facts.Pack, f Form) string {
 	e, err := f.Parse(p)
-	if err != nil || e.Relation != fault.Equal {
+	if err != nil || e.Relation != fault.Equal || f.elsewhere(p) {
 		return ""
 	}
 	if f.Range > 0 && math.Abs(e.Value) > f.Range && !f.inOhms() {

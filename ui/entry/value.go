@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -85,7 +86,7 @@ func (f Form) Reading(p *facts.Pack) (fault.Reading, error) {
 	if f.Red == "" || f.Black == "" {
 		return fault.Reading{}, errors.New("choose a place first: press a module, a terminal or a link")
 	}
-	r := fault.Reading{State: p.Case.Now, Quantity: f.Quantity(), Red: f.Red, Black: f.Black, Value: e.Value, Raw: f.Raw, Instrument: f.Instrument, Range: f.Range}
+	r := fault.Reading{State: cmp.Or(f.State, p.Case.Now), Quantity: f.Quantity(), Red: f.Red, Black: f.Black, Value: e.Value, Raw: f.Raw, Instrument: f.Instrument, Range: f.Range}
 	if e.Relation != fault.Equal {
 		r.Relation = e.Relation
 	}

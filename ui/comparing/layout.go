@@ -1,0 +1,66 @@
+package comparing
+
+import (
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/easel"
+	"halfsplit/ui/form"
+	"halfsplit/ui/theme"
+)
+
+// layout puts the buttons on top, the words and the table at left and the two
+// drawings at right: beside each other for a pack that is drawn high, above each
+// other for one that is drawn wide. In a narrow window the words lie above.
+type layout struct{ p *Page }
+
+// Layout places the parts.
+func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
+	p := l.p
+	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
+	p.ground.Resize(s)
+	top := form.HighFor(p.buttons, s.Width)
+	form.Put(p.buttons, 0, 0, s.Width, top)
+	if len(p.sets) < 2 {
+		form.Put(p.words, 0, top, s.Width, s.Height-top)
+		return
+	}
+	x, y := float32(0), top
+	if form.Stacked(s) {
+		high := (s.Height - top) * 0.45
+		form.Put(p.words, 0, top, s.Width, high)
+		y += high
+	} else {
+		x = fyne.Min(520, s.Width*0.42)
+		form.Put(p.words, 0, top, x, s.Height-top)
+	}
+	w, h := s.Width-x, s.Height-y
+	for i, side := range p.sides {
+		left, up, wide, high := x, y, w, h
+		if p.besides(w, h) {
+			wide = w / 2
+			left += float32(i) * wide
+		} else {
+			high = h / 2
+			up += float32(i) * high
+		}
+		side.head.Prepare(wide)
+		form.Put(side.head, left, up, wide-4, headHigh)
+		form.Put(side.pane, left, up+headHigh, wide-4, high-headHigh-4)
+	}
+}
+
+// besides says that the drawings are larger beside each other than above each other.
+func (p *Page) besides(w, h float32) bool {
+	if p.sides[0].plan == nil {
+		return true
+	}
+	size := p.sides[0].plan.Geo.Bounds.Size()
+	if size.X() <= 0 || size.Y() <= 0 {
+		return true
+	}
+	fit := func(w, h float32) float64 { return min(float64(w)/size.X(), float64(h)/size.Y()) }
+	return fit(w/2, h-headHigh) >= fit(w, h/2-headHigh)
+}
+
+// MinSize is small: the page shows what fits.
+func (layout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(300, 200) }

@@ -1,0 +1,11 @@
+package store
+
+// Head is the newest event of the casebook's log in its short form, as it is printed;
+// "" where it cannot be read.
+func (s *Book) Head() string {
+	h, err := s.book.Head()
+	if err != nil {
+		return ""
+	}
+	return h.Short()
+}
