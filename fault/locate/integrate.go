@@ -170,27 +170,72 @@ func (f *fit) spreads(free []bool, sd []float64) (logDet float64, ok bool) {
 	return logDet, true
 }
 
+// How many parameters are integrated by quadrature, one inside the other. Each takes
+// some ten climbs of what is inside it, so that their number must not grow with the
+// explanation: of a wet run over eight sections all may be wide. What is left then is
+// wide by its own normal prior about the run's level, for which Laplace's formula is
+// made.
+const (
+	fewDims   = 4 // up to so many parameters all may be
+	manyNests = 2 // of more, the two that need it most
+)
+
 // logIntegral is ln ∫ exp ψ over the free parameters within their bounds. Where
 // the maximum is interior and narrow it is Laplace's formula; a parameter that
 // is wide or near a bound is integrated by quadrature instead, the rest inside
 // it. floor prunes: a maximum below it returns −Inf, since nothing that wide
 // could matter. p is the starting point and is changed.
 func (f *fit) logIntegral(p []float64, free []bool, floor float64) float64 {
+	nests, dims := fewDims, 0
+	for i := range f.dims() {
+		if free[i] {
+			dims++
+		}
+	}
+	if dims > fewDims {
+		nests = manyNests
+	}
+	return f.logNested(p, free, floor, nests)
+}
+
+// logNested is logIntegral with quadrature over so many parameters at the most.
+func (f *fit) logNested(p []float64, free []bool, floor float64, nests int) float64 {
 	top := f.climb(p, free)
 	if top < floor {
 		return math.Inf(-1)
 	}
 	bad, dims := f.worst(p, free)
-	if bad < 0 {
-		var sd [maxSources + 1]float64
-		logDet, _ := f.spreads(free, sd[:f.dims()])
-		gauss := top + 0.5*float64(dims)*math.Log(2*math.Pi) - 0.5*logDet
-		if dims <= 3 && largest(sd[:f.dims()]) > narrowSD {
-			return gauss + f.hermite(p, free, top)
-		}
-		return gauss
+	if bad >= 0 && nests > 0 {
+		return f.quadrature(bad, p, free, top, floor, nests-1)
 	}
-	return f.quadrature(bad, p, free, top, floor)
+	var sd [maxSources + 1]float64
+	logDet, ok := f.spreads(free, sd[:f.dims()])
+	if !ok {
+		return top + f.boxes(free)
+	}
+	gauss := top + 0.5*float64(dims)*math.Log(2*math.Pi) - 0.5*logDet
+	if bad < 0 && dims <= 3 && largest(sd[:f.dims()]) > narrowSD {
+		return gauss + f.hermite(p, free, top)
+	}
+	return gauss
+}
+
+// boxes is the log volume of the free parameters where the matrix has no inverse: each
+// by its own curvature, and no wider than its bounds.
+func (f *fit) boxes(free []bool) float64 {
+	sum := 0.0
+	for i := range f.dims() {
+		if !free[i] {
+			continue
+		}
+		lo, hi := f.bounds(i)
+		wide := hi - lo
+		if h := f.hess[i][i]; h > 0 {
+			wide = math.Min(wide, math.Sqrt(2*math.Pi/h))
+		}
+		sum += math.Log(wide)
+	}
+	return sum
 }
 
 func largest(v []float64) float64 {
@@ -302,8 +347,8 @@ func (f *fit) worst(p []float64, free []bool) (bad, dims int) {
 
 // quadrature integrates parameter i numerically, everything else inside. It
 // follows the profile down both sides of the maximum and lays Gauss–Legendre
-// panels over what it finds.
-func (f *fit) quadrature(i int, p []float64, free []bool, top, floor float64) float64 {
+// panels over what it finds; inside it so many more parameters are integrated so.
+func (f *fit) quadrature(i int, p []float64, free []bool, top, floor float64, nests int) float64 {
 	k := f.dims()
 	var inner [maxSources + 1]bool
 	copy(inner[:], free)
@@ -328,7 +373,7 @@ func (f *fit) quadrature(i int, p []float64, free []bool, top, floor float64) fl
 		for _, nw := range nodes {
 			copy(p, mode)
 			p[i] = from + (to-from)*(nw[0]+1)/2
-			logs = append(logs, f.logIntegral(p, inner[:k], floor-fallNats))
+			logs = append(logs, f.logNested(p, inner[:k], floor-fallNats, nests))
 			weights = append(weights, nw[1]*(to-from)/2)
 		}
 	}
