@@ -86,6 +86,9 @@ func (d *Desk) askMeter() {
 	case d.form.Kind == entry.Insulation:
 		d.say("A connected meter is asked for volts; this entry takes an insulation tester's ohms.")
 		return
+	case d.form.Kind == entry.JointOhms:
+		d.say("A connected meter is asked for volts; this entry takes the ohms of a joint.")
+		return
 	case d.form.Raw != "":
 		d.say("The field is not empty, and is left as it is. Delete clears it, then F11 asks the meter.")
 		return

@@ -44,10 +44,6 @@ func (p *Page) line(width float64, pts ...[2]float64) {
 	p.Marks = append(p.Marks, Mark{Kind: Line, Points: pts, Width: width})
 }
 
-func (p *Page) dashed(width, grey float64, pts ...[2]float64) {
-	p.Marks = append(p.Marks, Mark{Kind: Line, Points: pts, Width: width, Grey: grey, Dashed: true})
-}
-
 func (p *Page) area(width, fill float64, pts ...[2]float64) {
 	p.Marks = append(p.Marks, Mark{Kind: Area, Points: pts, Width: width, Fill: fill})
 }
