@@ -22,9 +22,8 @@ type Mark struct {
 	Kind   MarkKind
 	Points [][2]float64 // mm from the top left of the page
 	Width  float64      // of a line, mm; 0 = an area without outline
-	Dashed bool
-	Grey   float64 // of line or text
-	Fill   float64 // of an area; negative = none
+	Grey   float64      // of line or text
+	Fill   float64      // of an area; negative = none
 	Text   string
 	Size   float64 // of a text, points
 	Bold   bool
@@ -106,9 +105,6 @@ func (p Page) Dump() string {
 		}
 		if m.Grey > 0 {
 			fmt.Fprintf(&b, " grey %.2f", m.Grey)
-		}
-		if m.Dashed {
-			b.WriteString(" dashed")
 		}
 		b.WriteByte('\n')
 	}

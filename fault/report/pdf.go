@@ -67,10 +67,6 @@ func (m Mark) write(f *fpdf.Fpdf) {
 	}
 	f.SetDrawColor(grey, grey, grey)
 	f.SetLineWidth(m.Width)
-	if m.Dashed {
-		f.SetDashPattern([]float64{1, 1}, 0)
-		defer f.SetDashPattern(nil, 0)
-	}
 	if m.Kind == Line {
 		f.MoveTo(m.Points[0][0], m.Points[0][1])
 		for _, q := range m.Points[1:] {

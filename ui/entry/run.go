@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"halfsplit/fault"
+	"halfsplit/fault/report"
 	"halfsplit/fault/series"
 	"halfsplit/ui/facts"
 )
@@ -51,8 +52,19 @@ const RunName = "run"
 
 // Plan says what a run would go through.
 func (r *Run) Plan(p *facts.Pack) []series.Point {
+	return r.along(p, r.Order)
+}
+
+// along are the run's points in an order. A bench sheet has boxes for what its state
+// has alone: no module that is removed then, no joint that is open.
+func (r *Run) along(p *facts.Pack, order series.Order) []series.Point {
 	c := p.Case
-	return series.Points(p.Net, r.Kind, r.Order, series.Options{Stack: r.Stack, Own: r.Own, Case: &c, Chassis: r.Chassis})
+	points := series.Points(p.Net, r.Kind, order, series.Options{Stack: r.Stack, Own: r.Own, Case: &c, Chassis: r.Chassis})
+	if r.Sheet != "" {
+		of, _ := p.Case.State(r.State)
+		points = report.Present(p.Net, of, points)
+	}
+	return points
 }
 
 // Start puts the run on a point of its plan, from 0.
@@ -126,7 +138,7 @@ func RestoreRun(p *facts.Pack, text string) (r *Run, why string) {
 	if order == series.Missing {
 		order = series.Electrical
 	}
-	r.points = series.Points(p.Net, r.Kind, order, series.Options{Stack: r.Stack, Own: r.Own})
+	r.points = r.along(p, order)
 	if r.Order == series.Missing {
 		var only []series.Point
 		for i, pt := range r.points {
