@@ -56,7 +56,7 @@ func (m Mark) write(f *fpdf.Fpdf) {
 		f.SetFont(family, style, m.Size)
 		f.SetTextColor(grey, grey, grey)
 		x := m.Points[0][0]
-		switch wide := (typeface{size: m.Size, bold: m.Bold, italic: m.Italic}).width(m.Text); m.Align {
+		switch wide := m.Wide(); m.Align {
 		case 0:
 			x -= wide / 2
 		case 1:

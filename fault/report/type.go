@@ -69,6 +69,14 @@ func (t typeface) width(s string) float64 {
 	return float64(sum) / 64 / em * t.size * mmPerPoint
 }
 
+// Wide is how wide a text is on paper, in mm; 0 for any other mark.
+func (m Mark) Wide() float64 {
+	if m.Kind != Text {
+		return 0
+	}
+	return typeface{size: m.Size, bold: m.Bold, italic: m.Italic}.width(m.Text)
+}
+
 // missing stands for a character that the font does not have.
 const missing = '\u25a1'
 

@@ -4,6 +4,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"halfsplit/fault/report"
+	"halfsplit/ui/easel"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/theme"
 )
@@ -59,13 +60,17 @@ func (s paper) Scene(v scene.View) *scene.List {
 			if size < 2.5 {
 				continue // too small to be read here
 			}
+			// The window's own letters are wider than those on paper.
+			if is, on := easel.Measure(m.Text, size, m.Bold), m.Wide()*v.ScaleX; is > on && on > 0 {
+				size *= on / is
+			}
 			// A text stands on its baseline; a label hangs by its middle.
 			l.Text("", pts[0].Moved(0, -0.34*size), scene.Alignment(m.Align), scene.Middle, scene.Ink(ink), size, m.Bold, m.Text)
 			l.Shapes[len(l.Shapes)-1].Italic = m.Italic
 		case report.Line:
 			l.Line("", scene.Ink(ink), wide, pts...)
 		default:
-			fill, line := scene.Paint{}, scene.Paint{}
+			fill, line, stroke := scene.Paint{}, scene.Paint{}, 0.0
 			if m.Fill >= 0 {
 				fill = scene.Ink(theme.Raised)
 				if m.Fill < 0.5 {
@@ -73,9 +78,9 @@ func (s paper) Scene(v scene.View) *scene.List {
 				}
 			}
 			if m.Width > 0 {
-				line = scene.Ink(ink)
+				line, stroke = scene.Ink(ink), wide
 			}
-			l.Add(scene.Shape{Kind: scene.Area, Points: pts, Fill: fill, Line: line, Width: wide})
+			l.Add(scene.Shape{Kind: scene.Area, Points: pts, Fill: fill, Line: line, Width: stroke})
 		}
 	}
 	return l
