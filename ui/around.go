@@ -18,18 +18,6 @@ func (d *Desk) Around(key func(*fyne.KeyEvent) bool) {
 
 // Keys is the list of the desk's keys, for the help of the window around it.
 func (d *Desk) Keys() []sheet.Block {
-	if d.photos.Content().Visible() {
-		return d.photos.Keys()
-	}
-	if d.overTime.Content().Visible() {
-		return d.overTime.Keys()
-	}
-	if d.reaching.Content().Visible() {
-		return d.reaching.Keys()
-	}
-	if d.listed() {
-		return d.listing.Keys()
-	}
 	if o := d.over(); o != nil {
 		return o.Keys()
 	}

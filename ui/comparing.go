@@ -32,4 +32,7 @@ func (d *Desk) newComparing() *comparing.Page {
 	return p
 }
 
-func (d *Desk) openComparing() { d.lay(d.comparing, d.comparing.Open) }
+func (d *Desk) openComparing() {
+	d.stopTimer("")
+	d.lay(d.comparing, d.comparing.Open)
+}

@@ -221,22 +221,6 @@ func (d *Desk) Content() fyne.CanvasObject { return d.outer }
 
 // Focus puts the keyboard on the plan, or on what is shown in its place.
 func (d *Desk) Focus() {
-	if d.photos.Content().Visible() {
-		d.photos.Focus()
-		return
-	}
-	if d.overTime.Content().Visible() {
-		d.overTime.Focus()
-		return
-	}
-	if d.reaching.Content().Visible() {
-		d.reaching.Focus()
-		return
-	}
-	if d.listed() {
-		d.listing.Focus()
-		return
-	}
 	if o := d.over(); o != nil {
 		o.Focus()
 		return
@@ -324,8 +308,11 @@ func (d *Desk) build() {
 	d.reaching = d.newReaching()
 	d.listing = d.newListing()
 	d.comparing, d.printing = d.newComparing(), d.newPrinting()
-	d.overlays = []overlay{d.comparing, d.printing}
-	d.outer = container.NewStack(d.root, d.photos.Content(), d.overTime.Content(), d.reaching.Content(), d.listing.Content(), d.comparing.Content(), d.printing.Content())
+	d.overlays = []overlay{d.photos, d.overTime, d.reaching, d.listing, d.comparing, d.printing}
+	d.outer = container.NewStack(d.root)
+	for _, o := range d.overlays {
+		d.outer.Add(o.Content())
+	}
 }
 
 func (d *Desk) pane(s easel.Subject, zoomY bool) *easel.Pane {
@@ -394,17 +381,8 @@ func (d *Desk) showAll(refit bool) {
 	d.strip.Refresh()
 	d.foot.Refresh()
 	d.showChips()
-	d.root.Refresh() // the strip may be higher now
-	if d.overTime.Content().Visible() {
-		d.overTime.Refresh()
-	}
-	if d.reaching.Content().Visible() {
-		d.reaching.Refresh()
-	}
-	if d.listed() {
-		d.listing.Refresh()
-	}
-	if o := d.over(); o != nil {
+	d.root.Refresh()                                       // the strip may be higher now
+	if o := d.over(); o != nil && o != overlay(d.photos) { // photos do not hang on a finding
 		o.Refresh()
 	}
 }

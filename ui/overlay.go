@@ -6,12 +6,13 @@ import (
 	"halfsplit/ui/sheet"
 )
 
-// An overlay is a page that lies over the whole desk while it is open.
+// An overlay is a page that lies over the whole desk while it is open; one at a time.
 type overlay interface {
 	Content() fyne.CanvasObject
 	Focus()
 	Keys() []sheet.Block
 	Refresh()
+	Say(what string) // shows the case as it is now, and what just happened
 }
 
 // over is the overlay that is shown; nil for none.
@@ -24,33 +25,29 @@ func (d *Desk) over() overlay {
 	return nil
 }
 
-// lay puts an overlay in the desk's place; a timer would run on behind it.
+// lay puts an overlay in the desk's place.
 func (d *Desk) lay(o overlay, open func()) {
-	d.stopTimer("")
+	d.uncover()
 	d.root.Hide()
-	d.photos.Content().Hide()
-	d.overTime.Content().Hide()
-	d.reaching.Close()
-	d.reaching.Content().Hide()
-	d.listing.Content().Hide()
-	d.hideOverlays()
 	o.Content().Show()
 	open()
 	d.Focus()
 }
 
-func (d *Desk) hideOverlays() {
-	for _, o := range d.overlays {
-		o.Content().Hide()
-	}
-}
-
 // unlay goes back to the desk.
 func (d *Desk) unlay(said string) {
-	d.hideOverlays()
+	d.uncover()
 	d.root.Show()
 	if said != "" {
 		d.say(said)
 	}
 	d.Focus()
+}
+
+// uncover takes every overlay away; what is simulated is ended with its page.
+func (d *Desk) uncover() {
+	d.reaching.Close()
+	for _, o := range d.overlays {
+		o.Content().Hide()
+	}
 }

@@ -30,7 +30,7 @@ func TestOverlay_OnePageAtATime(t *testing.T) {
 		t.Fatal("Shift F12 does not open the bench sheets")
 	}
 	r.openListing()
-	if r.over() != nil || !r.listed() {
+	if r.over() != r.listing || r.printing.Content().Visible() {
 		t.Error("the page of lists lies over another page")
 	}
 }

@@ -15,14 +15,14 @@ import (
 // it is open.
 func (d *Desk) newOverTime() *timeline.Page {
 	p := timeline.New(timeline.Deps{
-		Pack: func() *facts.Pack { return d.pack }, Back: func() { d.closeOverTime("Back from the readings over time.") }, Modifier: d.deps.Modifier, Copy: d.deps.Copy,
+		Pack: func() *facts.Pack { return d.pack }, Back: func() { d.unlay("Back from the readings over time.") }, Modifier: d.deps.Modifier, Copy: d.deps.Copy,
 		Show: func(id string) {
-			d.closeOverTime("")
+			d.unlay("")
 			d.choose(id)
 			d.details()
 		},
 		Again: func(s timeline.Series) {
-			d.closeOverTime("")
+			d.unlay("")
 			d.readAgain(s)
 		},
 		Key:    func(k *fyne.KeyEvent) bool { return d.aroundKey != nil && d.aroundKey(k) },
@@ -43,19 +43,7 @@ func (d *Desk) openOverTime() {
 		of = d.form.Selected()
 	}
 	d.stopTimer("")
-	d.root.Hide()
-	d.overTime.Content().Show()
-	d.overTime.Open(of)
-	d.Focus()
-}
-
-func (d *Desk) closeOverTime(said string) {
-	d.overTime.Content().Hide()
-	d.root.Show()
-	if said != "" {
-		d.say(said)
-	}
-	d.Focus()
+	d.lay(d.overTime, func() { d.overTime.Open(of) })
 }
 
 // readAgain opens the entry page with the leads of a series.

@@ -48,7 +48,10 @@ func (d *Desk) logHead() string {
 	return ""
 }
 
-func (d *Desk) openPrinting() { d.lay(d.printing, d.printing.Open) }
+func (d *Desk) openPrinting() {
+	d.stopTimer("")
+	d.lay(d.printing, d.printing.Open)
+}
 
 // enterSheet types a printed sheet in: a run through its boxes, for the state that it
 // was printed for.

@@ -55,24 +55,9 @@ func (d *Desk) photoBesides() (out []string) {
 	return out
 }
 
-func (d *Desk) openPhotos() {
-	d.photos.Open(d.photoOf())
-	d.root.Hide()
-	d.overTime.Content().Hide()
-	d.reaching.Close()
-	d.reaching.Content().Hide()
-	d.listing.Content().Hide()
-	d.hideOverlays()
-	d.photos.Content().Show()
-	d.Focus()
-}
+func (d *Desk) openPhotos() { d.lay(d.photos, func() { d.photos.Open(d.photoOf()) }) }
 
-func (d *Desk) closePhotos() {
-	d.photos.Content().Hide()
-	d.root.Show()
-	d.say("Back from the photos.")
-	d.Focus()
-}
+func (d *Desk) closePhotos() { d.unlay("Back from the photos.") }
 
 // Dropped takes a file that was dropped on the window: a list to be read, or a photo to
 // be looked at before it is added.

@@ -38,17 +38,8 @@ func (d *Desk) newReaching() *reaching.Page {
 // openReaching shows the page; a timer would run on behind it.
 func (d *Desk) openReaching() {
 	d.stopTimer("")
-	d.root.Hide()
-	d.reaching.Content().Show()
-	d.reaching.Open()
-	d.Focus()
+	d.lay(d.reaching, d.reaching.Open)
 }
 
 // closeReaching ends what is under way and goes back to the sheet.
-func (d *Desk) closeReaching() {
-	d.reaching.Close()
-	d.reaching.Content().Hide()
-	d.root.Show()
-	d.say("Back from what can be reached. Nothing was recorded.")
-	d.Focus()
-}
+func (d *Desk) closeReaching() { d.unlay("Back from what can be reached. Nothing was recorded.") }

@@ -42,22 +42,12 @@ func (d *Desk) listed() bool { return d.listing.Content().Visible() }
 // openListing shows the page; a timer would run on behind it.
 func (d *Desk) openListing() {
 	d.stopTimer("")
-	d.root.Hide()
-	d.photos.Content().Hide()
-	d.overTime.Content().Hide()
-	d.reaching.Close()
-	d.reaching.Content().Hide()
-	d.hideOverlays()
-	d.listing.Content().Show()
-	d.listing.Enter()
-	d.Focus()
+	d.lay(d.listing, d.listing.Enter)
 }
 
 func (d *Desk) leaveListing(said string) {
-	d.listing.Content().Hide()
-	d.root.Show()
+	d.unlay("")
 	d.sayRecorded(said)
-	d.Focus()
 }
 
 func (d *Desk) closeListing() {

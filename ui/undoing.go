@@ -21,16 +21,7 @@ func (d *Desk) Undo() {
 	case s.Undo == "":
 		d.say("There is nothing to undo.")
 	case s.UndoState:
-		if d.overTime.Content().Visible() { // the question stands on the sheet
-			d.closeOverTime("")
-		}
-		if d.reaching.Content().Visible() {
-			d.closeReaching()
-		}
-		if d.listed() {
-			d.closeListing()
-		}
-		if d.over() != nil {
+		if d.over() != nil { // the question stands on the sheet
 			d.unlay("")
 		}
 		d.toSheet()
@@ -65,17 +56,8 @@ func (d *Desk) turned(said, name string, err error) {
 	}
 	d.afterCommand()
 	d.runUndone()
-	if d.photos.Content().Visible() {
-		d.photos.Say(said + name + ".")
-	}
-	if d.overTime.Content().Visible() {
-		d.overTime.Say(said + name + ".")
-	}
-	if d.reaching.Content().Visible() {
-		d.reaching.Say(said + name + ".")
-	}
-	if d.listed() {
-		d.listing.Say(said + name + ".")
+	if o := d.over(); o != nil {
+		o.Say(said + name + ".")
 	}
 	d.timer = d.timer.Keeping(func(id string) bool { _, ok := d.deps.Case.Reading(id); return ok })
 	if d.page == entryPage {

@@ -25,15 +25,7 @@ const (
 
 // export writes a case as one file. It reads the casebook and changes nothing in it.
 func (p Program) export(ctx context.Context, args []string, out io.Writer) (int, error) {
-	a, err := plainArgs("export", exportUsage, args, 3, 3)
-	if err != nil {
-		return exitBad, err
-	}
-	err = withBook(a[0], true, func(b *casebook.Book) error {
-		c, err := chosen(a[0], b.Cases, a[1])
-		if err != nil {
-			return err
-		}
+	return ofCase("export", exportUsage, args, 3, func(a []string, b *casebook.Book, c casebook.CaseSummary) error {
 		from, file, err := b.WriteOne(ctx, c.ID, a[2], false, operator())
 		if err != nil {
 			return err
@@ -45,6 +37,22 @@ func (p Program) export(ctx context.Context, args []string, out io.Writer) (int,
 		w.gap()
 		w.item("", "These are the newest events of the two logs. halfsplit audit -head %s %s says later whether the casebook still contains what went out.", from.Short(), a[0])
 		return nil
+	})
+}
+
+// ofCase reads a case of a casebook, named by the first two of so many arguments, and
+// changes nothing in it.
+func ofCase(command, usage string, args []string, n int, do func(a []string, b *casebook.Book, c casebook.CaseSummary) error) (int, error) {
+	a, err := plainArgs(command, usage, args, n, n)
+	if err != nil {
+		return exitBad, err
+	}
+	err = withBook(a[0], true, func(b *casebook.Book) error {
+		c, err := chosen(a[0], b.Cases, a[1])
+		if err != nil {
+			return err
+		}
+		return do(a, b, c)
 	})
 	return codeOf(err), err
 }
@@ -112,15 +120,7 @@ func headItem(w *page, label string, h casebook.Head) {
 
 // csv writes all readings and group volts of a case as a table.
 func (p Program) csv(_ context.Context, args []string, out io.Writer) (int, error) {
-	a, err := plainArgs("csv", csvUsage, args, 3, 3)
-	if err != nil {
-		return exitBad, err
-	}
-	err = withBook(a[0], true, func(b *casebook.Book) error {
-		c, err := chosen(a[0], b.Cases, a[1])
-		if err != nil {
-			return err
-		}
+	return ofCase("csv", csvUsage, args, 3, func(a []string, b *casebook.Book, c casebook.CaseSummary) error {
 		r, err := b.Record(c.ID)
 		if err != nil {
 			return err
@@ -140,7 +140,6 @@ func (p Program) csv(_ context.Context, args []string, out io.Writer) (int, erro
 		headItem(w, "casebook at", r.Head)
 		return nil
 	})
-	return codeOf(err), err
 }
 
 func codeOf(err error) int {

@@ -11,15 +11,7 @@ const signOffsUsage = "CASEBOOK CASE"
 
 // signOffs lists who signed what of a case.
 func (p Program) signOffs(_ context.Context, args []string, out io.Writer) (int, error) {
-	a, err := plainArgs("signoffs", signOffsUsage, args, 2, 2)
-	if err != nil {
-		return exitBad, err
-	}
-	err = withBook(a[0], true, func(b *casebook.Book) error {
-		c, err := chosen(a[0], b.Cases, a[1])
-		if err != nil {
-			return err
-		}
+	return ofCase("signoffs", signOffsUsage, args, 2, func(_ []string, b *casebook.Book, c casebook.CaseSummary) error {
 		all, err := b.SignOffs(c.ID)
 		if err != nil {
 			return err
@@ -31,7 +23,6 @@ func (p Program) signOffs(_ context.Context, args []string, out io.Writer) (int,
 		printSignOffs(&page{out: out}, c.Title, all, h)
 		return nil
 	})
-	return codeOf(err), err
 }
 
 func printSignOffs(w *page, title string, all []casebook.SignOff, h casebook.Head) {

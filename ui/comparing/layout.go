@@ -3,9 +3,7 @@ package comparing
 import (
 	"fyne.io/fyne/v2"
 
-	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
-	"halfsplit/ui/theme"
 )
 
 // layout puts the buttons on top, the words and the table at left and the two
@@ -16,24 +14,12 @@ type layout struct{ p *Page }
 // Layout places the parts.
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
-	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
-	p.ground.Resize(s)
-	top := form.HighFor(p.buttons, s.Width)
-	form.Put(p.buttons, 0, 0, s.Width, top)
+	top := form.Head(p.ground, p.buttons, s)
 	if len(p.sets) < 2 {
 		form.Put(p.words, 0, top, s.Width, s.Height-top)
 		return
 	}
-	x, y := float32(0), top
-	if form.Stacked(s) {
-		high := (s.Height - top) * 0.45
-		form.Put(p.words, 0, top, s.Width, high)
-		y += high
-	} else {
-		x = fyne.Min(520, s.Width*0.42)
-		form.Put(p.words, 0, top, x, s.Height-top)
-	}
-	w, h := s.Width-x, s.Height-y
+	x, y, w, h := form.Side(p.words, s, top, 0.42, 520, 0.45)
 	for i, side := range p.sides {
 		left, up, wide, high := x, y, w, h
 		if p.besides(w, h) {

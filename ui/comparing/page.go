@@ -183,6 +183,12 @@ func (p *Page) show() {
 	p.root.Refresh()
 }
 
+// Say takes the case as it is now and says what just happened.
+func (p *Page) Say(what string) {
+	p.Open()
+	p.say(what)
+}
+
 func (p *Page) say(what string) {
 	p.said = what
 	p.show()

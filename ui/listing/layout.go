@@ -3,9 +3,7 @@ package listing
 import (
 	"fyne.io/fyne/v2"
 
-	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
-	"halfsplit/ui/theme"
 )
 
 // layout puts the buttons on top, the lines at left and the rows at right; in a narrow
@@ -15,10 +13,7 @@ type layout struct{ p *Page }
 // Layout places the parts.
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
-	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
-	p.ground.Resize(s)
-	top := form.HighFor(p.buttons, s.Width)
-	form.Put(p.buttons, 0, 0, s.Width, top)
+	top := form.Head(p.ground, p.buttons, s)
 	form.Visible(p.path, p.choosing)
 	x, y, w, h := float32(0), top, s.Width, s.Height-top
 	p.low = form.Low(s) || form.Stacked(s)

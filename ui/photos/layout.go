@@ -7,9 +7,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 
-	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
-	"halfsplit/ui/theme"
 )
 
 // twoPanes is the width from which list and picture stand beside each other.
@@ -21,15 +19,12 @@ type layout struct{ p *Page }
 
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
-	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
-	p.ground.Resize(s)
 	for i, o := range p.buttons.Objects {
 		form.Visible(o, i == 0 || !p.adding)
 	}
 	form.Visible(p.buttons.Objects[2], !p.adding && p.large != nil)
 	form.Visible(p.undo, strings.HasPrefix(p.deps.Undo(), "photo ") && !p.adding)
-	top := form.HighFor(p.buttons, s.Width)
-	form.Put(p.buttons, 0, 0, s.Width, top)
+	top := form.Head(p.ground, p.buttons, s)
 	full := p.full && !p.adding
 	form.Visible(p.list, !full)
 	form.Visible(p.fields.Roll, p.adding)

@@ -3,9 +3,7 @@ package reaching
 import (
 	"fyne.io/fyne/v2"
 
-	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
-	"halfsplit/ui/theme"
 )
 
 // layout puts the buttons on top, the words at left and what is shown at right; in a
@@ -15,20 +13,8 @@ type layout struct{ p *Page }
 // Layout places the parts.
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
-	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
-	p.ground.Resize(s)
-	top := form.HighFor(p.buttons, s.Width)
-	form.Put(p.buttons, 0, 0, s.Width, top)
-	x, y := float32(0), top
-	if form.Stacked(s) {
-		high := (s.Height - top) * 0.42
-		form.Put(p.words, 0, top, s.Width, high)
-		y += high
-	} else {
-		x = fyne.Min(400, s.Width*0.4)
-		form.Put(p.words, 0, top, x, s.Height-top)
-	}
-	w, h := s.Width-x, s.Height-y
+	top := form.Head(p.ground, p.buttons, s)
+	x, y, w, h := form.Side(p.words, s, top, 0.4, 400, 0.42)
 	form.Visible(p.fields.Roll, p.saving.on())
 	form.Visible(p.rows, !p.saving.on() && p.table && p.answer != nil)
 	form.Visible(p.picture, !p.saving.on() && !p.rows.Visible())

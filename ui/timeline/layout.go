@@ -73,32 +73,20 @@ type layout struct{ p *Page }
 // Layout places the parts.
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
-	p.ground.FillColor = theme.Colour(theme.Paper, easel.Variant())
-	p.ground.Resize(s)
 	_, any := p.series()
 	low := form.Low(s)
 	p.low = low
 	for _, z := range p.zooms {
 		form.Visible(z, any && !p.table && !low)
 	}
-	top := form.HighFor(p.buttons, s.Width)
-	form.Put(p.buttons, 0, 0, s.Width, top)
-	x, y := float32(0), top
-	if form.Stacked(s) {
-		high := (s.Height - top) * 0.3
-		form.Put(p.list, 0, top, s.Width, high)
-		y += high
-	} else {
-		x = fyne.Min(340, s.Width*0.34)
-		form.Put(p.list, 0, top, x, s.Height-top)
-	}
-	w := s.Width - x
-	words := fyne.Min(p.caption.Prepare(w), (s.Height-y)*0.5)
+	top := form.Head(p.ground, p.buttons, s)
+	x, y, w, h := form.Side(p.list, s, top, 0.34, 340, 0.3)
+	words := fyne.Min(p.caption.Prepare(w), h*0.5)
 	form.Put(p.caption, x, y, w, words)
 	form.Visible(p.pane, any && !p.table)
 	form.Visible(p.rows, any && p.table)
-	form.Put(p.pane, x, y+words, w-6, s.Height-y-words-6)
-	form.Put(p.rows, x, y+words, w-6, s.Height-y-words-6)
+	form.Put(p.pane, x, y+words, w-6, h-words-6)
+	form.Put(p.rows, x, y+words, w-6, h-words-6)
 }
 
 // MinSize is small: the page shows what fits.
