@@ -6,8 +6,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"fyne.io/fyne/v2"
-
 	"halfsplit/fault/report"
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
@@ -15,7 +13,6 @@ import (
 	"halfsplit/ui/form"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
-	"halfsplit/ui/theme"
 )
 
 // saving is a file in the making.
@@ -51,12 +48,7 @@ func (p *Page) save() {
 
 func (p *Page) showSaving() {
 	s := &p.saving
-	s.path = form.NewEntry(1)
-	s.path.SetText(s.typed)
-	s.path.OnChanged = func(t string) { s.typed, s.there = t, false }
-	s.path.OnSubmitted = func(string) { p.write() }
-	s.path.OnShortcut = p.deps.Shortcut
-	s.path.LeaveBy(p.deps.Key, p.back)
+	s.path = form.NewAsked(s.typed, func(t string) { s.typed, s.there = t, false }, p.write, p.deps.Shortcut, p.deps.Key, p.back)
 	label := "Write this file"
 	if s.there {
 		label = "Replace that file"
@@ -78,17 +70,9 @@ func (p *Page) showSaving() {
 
 // form shows words, a field, and two buttons below it.
 func (p *Page) form(blocks func() []sheet.Block, name string, field *form.Entry, do *command.Command) {
-	head := easel.NewBoard(theme.Paper, 200, func(w float64) (*scene.List, float64) {
-		l, high := sheet.Draw(blocks(), w, easel.Measure)
-		return l, high - 8
-	})
-	primary := command.NewChip(do, p.set)
-	primary.Primary = true
-	leave := command.NewChip(&command.Command{Name: "Leave", Keys: "Esc", Do: p.back}, p.set)
-	p.fields.Set(head, form.NewLabelled(name, field), form.NewFlow(primary, leave))
+	p.fields.Ask(func(w float64) (*scene.List, float64) { return sheet.Draw(blocks(), w, easel.Measure) }, name, field, p.set, do, p.back)
 	p.show()
 	p.focusOn(field)
-	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEnd})
 }
 
 // write makes the PDF beside the window and writes it whole or not at all; a file that
@@ -148,15 +132,7 @@ func (p *Page) find() {
 
 func (p *Page) showTyping() {
 	t := &p.typing
-	t.field = form.NewEntry(1)
-	t.field.SetText(t.number)
-	t.field.OnChanged = func(s string) {
-		t.number = s
-		t.match, t.wrong = nil, ""
-	}
-	t.field.OnSubmitted = func(string) { p.found() }
-	t.field.OnShortcut = p.deps.Shortcut
-	t.field.LeaveBy(p.deps.Key, p.back)
+	t.field = form.NewAsked(t.number, func(s string) { t.number, t.match, t.wrong = s, nil, "" }, p.found, p.deps.Shortcut, p.deps.Key, p.back)
 	label := "Find the sheet"
 	if t.match != nil {
 		label = "Enter its values"

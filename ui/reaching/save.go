@@ -8,8 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"fyne.io/fyne/v2"
-
 	"halfsplit/fault/reach/chart"
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
@@ -17,7 +15,6 @@ import (
 	"halfsplit/ui/form"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
-	"halfsplit/ui/theme"
 )
 
 // saving is a file in the making.
@@ -71,27 +68,15 @@ func (p *Page) savingBlocks() []sheet.Block {
 
 func (p *Page) showSaving() {
 	s := &p.saving
-	head := easel.NewBoard(theme.Paper, 200, func(w float64) (*scene.List, float64) {
-		l, high := sheet.Draw(p.savingBlocks(), w, easel.Measure)
-		return l, high - 8
-	})
-	s.path = form.NewEntry(1)
-	s.path.SetText(s.typed)
-	s.path.OnChanged = func(t string) { s.typed, s.there = t, false }
-	s.path.OnSubmitted = func(string) { p.write() }
-	s.path.OnShortcut = p.deps.Shortcut
-	s.path.LeaveBy(p.deps.Key, p.back)
+	s.path = form.NewAsked(s.typed, func(t string) { s.typed, s.there = t, false }, p.write, p.deps.Shortcut, p.deps.Key, p.back)
 	label := "Save"
 	if s.there {
 		label = "Replace that file"
 	}
-	save := command.NewChip(&command.Command{Name: label, Keys: "Enter", Do: p.write}, p.set)
-	save.Primary = true
-	leave := command.NewChip(&command.Command{Name: "Leave", Keys: "Esc", Do: p.back}, p.set)
-	p.fields.Set(head, form.NewLabelled("File, with its folder", s.path), form.NewFlow(save, leave))
+	p.fields.Ask(func(w float64) (*scene.List, float64) { return sheet.Draw(p.savingBlocks(), w, easel.Measure) },
+		"File, with its folder", s.path, p.set, &command.Command{Name: label, Keys: "Enter", Do: p.write}, p.back)
 	p.show()
 	p.focusOn(s.path)
-	s.path.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEnd})
 }
 
 func (p *Page) leaveSaving(said string) {
