@@ -112,3 +112,27 @@ func shifted(r *rig, k fyne.KeyName) {
 	r.key(k)
 	r.shift = false
 }
+
+// A low window has room for the words or for what is drawn, and D turns from one to the
+// other, with the keyboard on what is shown.
+func TestOverlay_LowWindow(t *testing.T) {
+	r := ready(t)
+	r.w.Resize(fyne.NewSize(640, 400))
+	for _, page := range []struct {
+		open func()
+		back string
+	}{{r.openComparing, "Table"}, {r.openPrinting, "Choices"}} {
+		page.open()
+		words := r.w.Canvas().Focused()
+		r.typed("d")
+		drawn := r.w.Canvas().Focused()
+		if drawn == nil || drawn == words || !drawn.(fyne.CanvasObject).Visible() || words.(fyne.CanvasObject).Visible() {
+			t.Errorf("%s: D does not turn to what is drawn", page.back)
+		}
+		r.typed("d")
+		if r.w.Canvas().Focused() != words || !words.(fyne.CanvasObject).Visible() {
+			t.Errorf("%s: D does not turn back", page.back)
+		}
+		r.key(fyne.KeyEscape)
+	}
+}

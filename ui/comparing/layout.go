@@ -8,18 +8,29 @@ import (
 
 // layout puts the buttons on top, the words and the table at left and the two
 // drawings at right: beside each other for a pack that is drawn high, above each
-// other for one that is drawn wide. In a narrow window the words lie above.
+// other for one that is drawn wide. In a narrow window the words lie above, in a low one it is the words or the drawings.
 type layout struct{ p *Page }
 
 // Layout places the parts.
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
+	two, low := len(p.sets) >= 2, form.Low(s)
+	form.Visible(p.other, two && low)
+	form.Visible(p.words, !two || !low || !p.drawn)
+	for _, side := range p.sides {
+		form.Visible(side.pane, two && (!low || p.drawn))
+		form.Visible(side.head, two && (!low || p.drawn))
+	}
 	top := form.Head(p.ground, p.buttons, s)
-	if len(p.sets) < 2 {
-		form.Put(p.words, 0, top, s.Width, s.Height-top)
+	x, y, w, h := float32(0), top, s.Width, s.Height-top
+	if !two || low {
+		form.Put(p.words, x, y, w, h)
+	} else {
+		x, y, w, h = form.Side(p.words, s, top, 0.42, 520, 0.45)
+	}
+	if !two {
 		return
 	}
-	x, y, w, h := form.Side(p.words, s, top, 0.42, 520, 0.45)
 	for i, side := range p.sides {
 		left, up, wide, high := x, y, w, h
 		if p.besides(w, h) {

@@ -57,11 +57,13 @@ type Page struct {
 	mode     int // index into modes
 	end      int // index into plan.MedianEnds
 	selected string
+	drawn    bool // in a low window: the drawings in the table's place
 	said     string
 
 	words   *form.List
 	buttons *fyne.Container
 	two     []*command.Chip // shown where there are two sets
+	other   *command.Chip   // shown where a low window has room for one of both
 	ground  *canvas.Rectangle
 	root    *fyne.Container
 }
@@ -110,6 +112,9 @@ func (p *Page) commands() {
 			p.say("The comparison is copied as text.")
 		}}))
 	}
+	p.other = button(&command.Command{Name: "Drawings", Help: "In a low window: the drawings, or the table", Keys: "D", Runes: "d", Do: p.turnOver, Label: func() string {
+		return map[bool]string{false: "Drawings", true: "Table"}[p.drawn]
+	}})
 	roll := func(key fyne.KeyName, help, keys string, by float32) {
 		p.set.Add(&command.Command{Help: help, Keys: keys, Named: []fyne.KeyName{key}, Do: func() { p.words.Page().By(by) }})
 	}
@@ -171,8 +176,6 @@ func (p *Page) show() {
 		form.Visible(b, two)
 	}
 	for _, s := range p.sides {
-		form.Visible(s.pane, two)
-		form.Visible(s.head, two)
 		s.head.Refresh()
 		s.pane.Refresh()
 	}
@@ -192,6 +195,15 @@ func (p *Page) Say(what string) {
 func (p *Page) say(what string) {
 	p.said = what
 	p.show()
+}
+
+func (p *Page) turnOver() {
+	p.drawn = !p.drawn
+	p.show()
+	for _, s := range p.sides { // it had no room to fit into
+		s.pane.Set(subject{p, s}, true)
+	}
+	p.Focus()
 }
 
 // turn takes another set as one of the two.
@@ -243,7 +255,11 @@ func (p *Page) pick(id string) {
 // Focus puts the keyboard on the page.
 func (p *Page) Focus() {
 	if p.deps.Canvas != nil && p.deps.Canvas() != nil {
-		p.deps.Canvas().Focus(p.words)
+		if p.words.Visible() {
+			p.deps.Canvas().Focus(p.words)
+		} else {
+			p.deps.Canvas().Focus(p.sides[0].pane)
+		}
 	}
 }
 

@@ -7,17 +7,24 @@ import (
 )
 
 // layout puts the buttons on top, the choices at left and the page of paper or the
-// field at right; in a narrow window the choices lie above.
+// field at right; in a narrow window the choices lie above, in a low one it is one of them.
 type layout struct{ p *Page }
 
 // Layout places the parts.
 func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
-	top := form.Head(p.ground, p.buttons, s)
-	x, y, w, h := form.Side(p.words, s, top, 0.42, 440, 0.45)
-	typing := p.saving.on || p.typing.on
+	low, typing := form.Low(s), p.saving.on || p.typing.on
+	form.Visible(p.other, low && !typing)
 	form.Visible(p.fields.Roll, typing)
-	form.Visible(p.pane, !typing)
+	form.Visible(p.words, !low || !typing && !p.drawn)
+	form.Visible(p.pane, !typing && (!low || p.drawn))
+	top := form.Head(p.ground, p.buttons, s)
+	x, y, w, h := float32(0), top, s.Width, s.Height-top
+	if low {
+		form.Put(p.words, x, y, w, h)
+	} else {
+		x, y, w, h = form.Side(p.words, s, top, 0.42, 440, 0.45)
+	}
 	p.fields.Place(fyne.NewPos(x, y), fyne.NewSize(w-6, h-6))
 	form.Put(p.pane, x, y, w-6, h-6)
 }

@@ -50,7 +50,8 @@ type Page struct {
 	row    int            // of the choices, that the keyboard is on
 	sheet  *report.Sheet
 	pages  []report.Page
-	at     int // page that is drawn
+	at     int  // page that is drawn
+	drawn  bool // in a low window: the paper in the choices' place
 	wrong  string
 	said   string
 	saving saving
@@ -62,6 +63,7 @@ type Page struct {
 	buttons *fyne.Container
 	plain   []*command.Chip // shown while nothing is typed
 	turning []*command.Chip // shown where there are several pages
+	other   *command.Chip   // shown where a low window has room for one of both
 	ground  *canvas.Rectangle
 	root    *fyne.Container
 }
@@ -98,6 +100,9 @@ func (p *Page) commands() {
 	p.turning = []*command.Chip{
 		button(&command.Command{Name: "Page before", Help: "The page before", Keys: "Page up", Named: []fyne.KeyName{fyne.KeyPageUp}, Do: func() { p.turnPage(-1) }}),
 		button(&command.Command{Name: "Next page", Help: "The next page", Keys: "Page down", Named: []fyne.KeyName{fyne.KeyPageDown}, Do: func() { p.turnPage(1) }})}
+	p.other = button(&command.Command{Name: "Paper", Help: "In a low window: the paper, or what is on it", Keys: "D", Runes: "d", Do: p.turnOver, Label: func() string {
+		return map[bool]string{false: "Paper", true: "Choices"}[p.drawn]
+	}})
 	move := func(key fyne.KeyName, help, keys string, do func()) {
 		p.set.Add(&command.Command{Help: help, Keys: keys, Named: []fyne.KeyName{key}, Do: do})
 	}
@@ -185,6 +190,12 @@ func (p *Page) say(what string) {
 	p.show()
 }
 
+func (p *Page) turnOver() {
+	p.drawn = !p.drawn
+	p.show()
+	p.Focus()
+}
+
 func (p *Page) turnPage(by int) {
 	if n := len(p.pages); n > 1 {
 		p.at = ((p.at+by)%n + n) % n
@@ -221,6 +232,8 @@ func (p *Page) Focus() {
 		p.focusOn(p.saving.path)
 	case p.typing.on && p.typing.field != nil:
 		p.focusOn(p.typing.field)
+	case p.pane.Visible() && !p.words.Visible():
+		p.focusOn(p.pane)
 	default:
 		p.focusOn(p.words)
 	}
