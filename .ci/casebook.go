@@ -54,31 +54,29 @@ func main() {
 }
 
 func show(path string, count, known bool, memory string) error {
-	b, err := casebook.Open(path, casebook.Options{ReadOnly: true})
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	all, err := b.Cases("")
-	if err != nil || len(all) == 0 {
-		return fmt.Errorf("%s: no case: %v", path, err)
-	}
-	if known {
-		f, ok, err := b.LastFinding(all[0].ID)
-		fmt.Println(map[bool]string{true: "yes", false: "no"}[ok && f.Current])
-		return err
-	}
-	if memory != "" {
-		return lead(memory, all[0].ID)
-	}
-	c, _, err := b.Case(all[0].ID)
-	if err != nil {
-		return err
-	}
-	if count {
-		fmt.Println(len(c.Readings))
-		return nil
-	}
+	return newest(path, func(b *casebook.Book, id string) error {
+		if known {
+			f, ok, err := b.LastFinding(id)
+			fmt.Println(map[bool]string{true: "yes", false: "no"}[ok && f.Current])
+			return err
+		}
+		if memory != "" {
+			return lead(memory, id)
+		}
+		c, _, err := b.Case(id)
+		switch {
+		case err != nil:
+			return err
+		case count:
+			fmt.Println(len(c.Readings))
+			return nil
+		}
+		return list(c)
+	})
+}
+
+// list writes a case line by line.
+func list(c fault.Case) error {
 	fmt.Println("case", c.Title)
 	for _, s := range c.States {
 		fmt.Printf("state %s open=%s\n", s.ID, strings.Join(s.Open, ","))
