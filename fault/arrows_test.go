@@ -18,6 +18,9 @@ const module = "halfsplit"
 // everything under ui.
 var arrows = map[string][]string{
 	"topology":         {},
+	"topology/edit":    {"topology"},
+	"topology/path":    {"topology"},
+	"topology/match":   {"topology"},
 	"assets":           {},
 	"fault":            {"topology"},
 	"fault/circuit":    {"topology", "fault"},
@@ -36,10 +39,10 @@ var arrows = map[string][]string{
 	"fault/reach":      {"topology", "fault", "fault/circuit", "fault/locate"},
 	"fault/casebook":   {"topology", "fault", "fault/format"},
 	"fault/csvout":     {"topology", "fault", "fault/casebook"},
-	"fault/report":     {"topology", "fault", "fault/*", "assets"},
-	"fault/cli":        {"topology", "fault", "fault/*", "assets"},
-	"ui":               {"topology", "fault", "fault/*", "assets", "ui"},
-	"":                 {"topology", "fault", "fault/*", "assets", "ui"},
+	"fault/report":     {"topology", "topology/*", "fault", "fault/*", "assets"},
+	"fault/cli":        {"topology", "topology/*", "fault", "fault/*", "assets"},
+	"ui":               {"topology", "topology/*", "fault", "fault/*", "assets", "ui"},
+	"":                 {"topology", "topology/*", "fault", "fault/*", "assets", "ui"},
 
 	"fault/locate/choose": {},
 	"fault/reach/chart":   {"fault", "fault/reach"},

@@ -30,6 +30,8 @@ type Layout struct {
 	Chassis      []ChassisPiece
 	Bonds        []Bond
 	Parts        []Part
+	Underlays    []Underlay
+	Sketch       []Stroke
 	Extra        Extra
 }
 
@@ -81,7 +83,12 @@ type Link struct {
 	Kind     string
 	From, To string   // node references
 	Minutes  *float64 // to open it, access included; nil = not known
-	Extra    Extra
+
+	Fasteners    string   // in words, such as "2 x M8"; "" = not recorded
+	TorqueNm     *float64 // N·m; nil = not known
+	TorqueSource string   // where that figure is from; "" = not recorded
+
+	Extra Extra
 }
 
 // A Board is a cell-monitoring board and its sense leads.
@@ -119,10 +126,36 @@ type Part struct {
 	ID      string
 	Kind    string
 	Over    []string // ids of what lies under it
+	Holds   []string // ids of what it holds in place, without covering it
 	Minutes *float64
 	People  *int
 	MassKg  float64
 	Extra   Extra
+}
+
+// An Underlay is a photo that lies under the drawing of one tier. Corners are
+// four places of the photo, in its pixels, clockwise from the one that becomes the
+// top left; they come to lie on the corners of the rectangle X, Y, W, H, which is
+// turned by Angle about its own centre. A photo that was not straightened has its
+// own corners here.
+type Underlay struct {
+	ID         string
+	Photo      string // SHA-256 of the photo's bytes in hex, by which a casebook keeps it
+	Name       string // of the file that it came from
+	Tier       int
+	Corners    [4][2]float64 // pixels of the photo
+	X, Y, W, H float64       // mm
+	Angle      float64       // degrees clockwise
+	Opacity    float64       // 0 to 1
+	Locked     bool          // stays where it is
+	Extra      Extra
+}
+
+// A Stroke is a freehand line of the sketch, which nothing interprets.
+type Stroke struct {
+	Tier   int
+	Points [][2]float64 // mm
+	Extra  Extra
 }
 
 // A Setting is the part of a state that changes the circuit.
