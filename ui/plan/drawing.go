@@ -25,6 +25,8 @@ const (
 	ByAge
 	ByMissing
 	modes
+
+	ByPath = modes // while a pack is drawn: no shading, each module's place along its string
 )
 
 // ModeNames are the modes' names, in their order.
@@ -105,6 +107,10 @@ type Options struct {
 	MedianEnd    float64 // V; 0 = the first of MedianEnds
 	PotentialEnd float64 // V; 0 = the first of PotentialEnds
 	AgeEnd       float64 // hours; 0 = the first of AgeEnds
+
+	Many []string       // ids of targets, selected together
+	Path map[string]int // ByPath: a module's place along its string, from 1; none = joined to nothing
+	Bare bool           // without the legend
 }
 
 // openNear says that an open link with a label lies in the topmost row, or in
@@ -283,6 +289,8 @@ func (f *frame) groupValue(g int) float64 {
 func (f *frame) moduleValue(m int) float64 {
 	mod := f.Pack.Modules[m]
 	switch f.o.Mode {
+	case ByPath:
+		return math.NaN()
 	case BySuspicion:
 		if !f.Pack.HasShares() {
 			return math.NaN()

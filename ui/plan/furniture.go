@@ -28,6 +28,9 @@ func (f *frame) reserve() {
 	at(0, 0, edge, f.v.H)
 	at(0, f.v.H-edge, f.v.W, f.v.H)
 	at(edge, 0, edge+f.frontWide(f.v.H), f.frontHigh(f.v.H)-4)
+	if f.o.Bare {
+		return
+	}
 	_, _, note := f.legendWords()
 	f.taken = append(f.taken, f.legendAt(note).Grown(4))
 }
@@ -40,7 +43,9 @@ func (f *frame) furniture() {
 		f.edge(false)
 	}
 	f.orientation()
-	f.legend()
+	if !f.o.Bare {
+		f.legend()
+	}
 }
 
 // edge is the mm scale along the bottom (across) or the left edge.

@@ -51,6 +51,15 @@ type Terminal struct {
 func NewGeometry(n *topology.Net) *Geometry {
 	g := &Geometry{}
 	g.Modules, g.Schematic = outlines(n.Layout, n.Strings)
+	return g.around(n)
+}
+
+// NewDrawn places a compiled layout that is being drawn: everything stands where
+// it was put, and is never laid out in another order.
+func NewDrawn(n *topology.Net) *Geometry { return (&Geometry{Modules: asDrawn(n.Layout)}).around(n) }
+
+// around places what hangs on the modules.
+func (g *Geometry) around(n *topology.Net) *Geometry {
 	if len(g.Modules) == 0 {
 		return g
 	}

@@ -89,7 +89,7 @@ func (f *frame) module(m int) {
 	f.l.Target(c.id, 22, worlds(c.o.Corners[:]...)...)
 	if f.tier == farModules {
 		f.area(c.id, c.o.Corners[:], orRaised(c.ground), scene.Ink(theme.Soft), 1, mgl64.Vec2{})
-		if c.ground.None() && f.o.Mode != BySuspicion { // too small for a hatch: crossed out
+		if c.ground.None() && f.o.Mode != BySuspicion && f.o.Mode != ByPath { // too small for a hatch: crossed out
 			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[0], c.o.Corners[2])...)
 			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[1], c.o.Corners[3])...)
 		}
@@ -108,6 +108,7 @@ func (f *frame) module(m int) {
 	case mod.Removed:
 	case c.groups:
 		c.strips()
+	case f.o.Mode == ByPath:
 	case f.o.Mode == BySuspicion:
 		c.shareBar()
 	case math.IsNaN(c.value):

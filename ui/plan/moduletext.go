@@ -24,6 +24,11 @@ func (c *face) valueTexts() []string {
 		return []string{"removed"}
 	}
 	switch f.o.Mode {
+	case ByPath:
+		if n := f.o.Path[f.id(c.m)]; n > 0 {
+			return []string{strconv.Itoa(n)}
+		}
+		return []string{"not joined", "–"}
 	case ByMedian:
 		return []string{words.Millivolts(c.value)}
 	case ByPotential:

@@ -78,10 +78,10 @@ func outlines(l topology.Layout, strings []topology.String) (all []Outline, sche
 	for _, s := range l.Stacks {
 		stacks[s.ID] = s
 	}
-	seen := map[[2]float64]bool{}
+	seen := map[[3]float64]bool{}
 	for _, m := range l.Modules {
 		o := outline(m, stacks[m.Stack])
-		at := [2]float64{math.Round(o.Center.X()), math.Round(o.Center.Y())}
+		at := [3]float64{math.Round(o.Center.X()), math.Round(o.Center.Y()), float64(stacks[m.Stack].Tier)}
 		if m.W <= 0 || m.H <= 0 || seen[at] {
 			return rows(l, strings), true
 		}
@@ -89,6 +89,21 @@ func outlines(l topology.Layout, strings []topology.String) (all []Outline, sche
 		all = append(all, o)
 	}
 	return all, false
+}
+
+// asDrawn places every module where the layout has it, also where several lie on
+// one spot. One without an outline is a small square there.
+func asDrawn(l topology.Layout) (all []Outline) {
+	const least = 10.0 // mm
+	stacks := map[string]topology.Stack{}
+	for _, s := range l.Stacks {
+		stacks[s.ID] = s
+	}
+	for _, m := range l.Modules {
+		m.W, m.H = math.Max(least, m.W), math.Max(least, m.H)
+		all = append(all, outline(m, stacks[m.Stack]))
+	}
+	return all
 }
 
 // rows lays the modules out as a snake in string order, each string from its

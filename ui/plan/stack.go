@@ -75,15 +75,22 @@ func upright(c []mgl64.Vec2) bool {
 // selection rings what is selected: the accent on a paper line of its own, so
 // that it stands out against every data colour.
 func (f *frame) selection() {
+	f.selected(f.o.Selected)
+	for _, id := range f.o.Many {
+		f.selected(id)
+	}
+}
+
+func (f *frame) selected(id string) {
 	net := f.Pack.Net
-	if name, ok := strings.CutPrefix(f.o.Selected, "module:"); ok {
+	if name, ok := strings.CutPrefix(id, "module:"); ok {
 		if m, ok := net.Module(name); ok {
 			f.ring(f.Geo.Modules[m], scene.Ink(theme.Raised), 2, 5)
 			f.ring(f.Geo.Modules[m], scene.Ink(theme.Accent), 4.5, 3.5)
 		}
 		return
 	}
-	if name, ok := f.Pack.TapOf(f.o.Selected); ok {
+	if name, ok := f.Pack.TapOf(id); ok {
 		if at, ok := f.place(name); ok {
 			f.l.Rect("", at.Moved(-11, -11), at.Moved(11, 11), scene.Paint{}, scene.Ink(theme.Raised), 7, 11)
 			f.l.Rect("", at.Moved(-10, -10), at.Moved(10, 10), scene.Paint{}, scene.Ink(theme.Accent), 3.5, 10)
@@ -91,7 +98,7 @@ func (f *frame) selection() {
 		return
 	}
 	for _, w := range f.Geo.Wires {
-		if "link:"+net.Layout.Links[w.Link].ID == f.o.Selected && len(w.Way) > 1 {
+		if "link:"+net.Layout.Links[w.Link].ID == id && len(w.Way) > 1 {
 			f.l.Line("", scene.Ink(theme.Raised), 9, worlds(w.Way...)...)
 			f.l.Line("", scene.Ink(theme.Accent), 5, worlds(w.Way...)...)
 		}
