@@ -1,6 +1,9 @@
 package easel_test
 
 import (
+	"fmt"
+	"image"
+	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -177,4 +180,91 @@ func BenchmarkPane_Redraw(b *testing.B) {
 	for b.Loop() {
 		p.Pan(1, 0)
 	}
+}
+
+// a hand writes down what it is given.
+type hand struct {
+	takes bool
+	said  []string
+}
+
+func (h *hand) Take(mgl64.Vec2) bool { h.said = append(h.said, "take"); return h.takes }
+func (h *hand) Drag(from, at mgl64.Vec2) {
+	h.said = append(h.said, fmt.Sprintf("drag %v %v", from, at))
+}
+func (h *hand) Drop(from, at mgl64.Vec2) {
+	h.said = append(h.said, fmt.Sprintf("drop %v %v", from, at))
+}
+func (h *hand) Pick(id string, at mgl64.Vec2) {
+	h.said = append(h.said, fmt.Sprintf("pick %s %v", id, at))
+}
+
+// pull presses, moves and lets go.
+func pull(p *easel.Pane, x, y, dx, dy float32) {
+	e := func(x, y float32) fyne.PointEvent { return fyne.PointEvent{Position: fyne.NewPos(x, y)} }
+	p.MouseDown(&desktop.MouseEvent{PointEvent: e(x, y)})
+	p.Dragged(&fyne.DragEvent{PointEvent: e(x+dx, y+dy), Dragged: fyne.NewDelta(dx, dy)})
+	p.MouseUp(&desktop.MouseEvent{PointEvent: e(x+dx, y+dy)})
+	p.DragEnd()
+}
+
+func TestPane_AHandTakesDragsAndPresses(t *testing.T) {
+	p, picked := pane(t)
+	h := &hand{takes: true}
+	p.Hand = h
+	before := p.View()
+	press(p, 110, 60)
+	pull(p, 110, 60, 30, 5)
+	want := []string{"pick square [110 60]", "take", "drag [110 60] [140 65]", "drop [110 60] [140 65]"}
+	if !slices.Equal(h.said, want) {
+		t.Errorf("the hand was given %q, not %q", h.said, want)
+	}
+	if p.View() != before || *picked != "none" {
+		t.Errorf("the pane panned to %v or picked %q beside its hand", p.View(), *picked)
+	}
+}
+
+func TestPane_PansWhatItsHandDoesNotTake(t *testing.T) {
+	p, _ := pane(t)
+	h := &hand{}
+	p.Hand = h
+	before := p.View()
+	pull(p, 110, 60, 30, 5)
+	if v := p.View(); v.OffX != before.OffX+30 || v.OffY != before.OffY+5 {
+		t.Errorf("the drag moved the drawing from %v to %v", before, v)
+	}
+	if !slices.Equal(h.said, []string{"take"}) {
+		t.Errorf("the hand was given %q", h.said)
+	}
+}
+
+// A photo is shown where it lies, and only another one makes the display take it in again.
+func TestPane_ShowsAPicture(t *testing.T) {
+	test.NewTempApp(t).Settings().SetTheme(&theme.Theme{Force: theme.Light})
+	m := image.NewRGBA(image.Rect(0, 0, 4, 4))
+	for i := range m.Pix {
+		m.Pix[i] = 255
+	}
+	p := easel.NewPane(photo{m})
+	w := test.NewTempWindow(t, p)
+	w.SetPadded(false)
+	w.Resize(fyne.NewSize(220, 120))
+	for _, o := range test.WidgetRenderer(p).Objects() {
+		if i, ok := o.(*canvas.Image); ok {
+			if i.Image != image.Image(m) || i.Size() != fyne.NewSize(100, 100) {
+				t.Errorf("the photo is shown as %v in %v", i.Image, i.Size())
+			}
+			return
+		}
+	}
+	t.Error("no photo is shown")
+}
+
+type photo struct{ image *image.RGBA }
+
+func (photo) Fit(w, h float64) scene.View { return square{}.Fit(w, h) }
+func (s photo) Scene(scene.View) *scene.List {
+	l := &scene.List{}
+	l.Add(scene.Shape{Kind: scene.Picture, Points: []scene.Point{scene.At(0, 0), scene.At(100, 100)}, Image: s.image})
+	return l
 }

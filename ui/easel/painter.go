@@ -7,6 +7,7 @@
 package easel
 
 import (
+	"image"
 	"image/color"
 	"math"
 
@@ -57,6 +58,8 @@ type painter struct {
 	areas   []*canvas.ArbitraryPolygon
 	lines   []*canvas.Line
 	texts   map[textKey][]*canvas.Text
+	photos  []*canvas.Image
+	nPhoto  int
 	nBox    int
 	nArea   int
 	nLine   int
@@ -68,7 +71,7 @@ type painter struct {
 
 // draw gives the objects of a scene, back to front.
 func (p *painter) draw(l *scene.List, v scene.View, variant theme.Variant) []fyne.CanvasObject {
-	p.nBox, p.nArea, p.nLine = 0, 0, 0
+	p.nBox, p.nArea, p.nLine, p.nPhoto = 0, 0, 0, 0
 	p.used = make(map[textKey][]*canvas.Text, len(p.texts))
 	p.objects = p.objects[:0]
 	p.variant = variant
@@ -89,6 +92,8 @@ func (p *painter) draw(l *scene.List, v scene.View, variant theme.Variant) []fyn
 			p.path(s, pts)
 		case scene.Label:
 			p.label(s, pts[0])
+		case scene.Picture:
+			p.picture(s, pts)
 		}
 	}
 	p.texts = p.used
@@ -168,6 +173,31 @@ func (p *painter) path(s *scene.Shape, pts []mgl64.Vec2) {
 		l.StrokeColor, l.StrokeWidth = c, float32(s.Width)
 		p.objects = append(p.objects, l)
 	}
+}
+
+// picture shows an image as it is. It is handed to the display again only when it
+// is another one: that is what takes the time.
+func (p *painter) picture(s *scene.Shape, pts []mgl64.Vec2) {
+	if s.Image == nil || s.Image.Rect.Empty() {
+		return
+	}
+	if p.nPhoto == len(p.photos) {
+		p.photos = append(p.photos, &canvas.Image{FillMode: canvas.ImageFillStretch, ScaleMode: canvas.ImageScaleFastest})
+	}
+	i := p.photos[p.nPhoto]
+	p.nPhoto++
+	other := i.Image != image.Image(s.Image)
+	i.Image = s.Image
+	r := scene.Around(pts...)
+	i.Move(fyne.NewPos(float32(r.Min.X()), float32(r.Min.Y())))
+	size := fyne.NewSize(float32(r.Size().X()), float32(r.Size().Y()))
+	switch {
+	case i.Size() != size:
+		i.Resize(size) // shows it anew
+	case other:
+		i.Refresh()
+	}
+	p.objects = append(p.objects, i)
 }
 
 func (p *painter) label(s *scene.Shape, at mgl64.Vec2) {

@@ -45,12 +45,25 @@ type Pane struct {
 	OnKey          func(*fyne.KeyEvent) bool // true = taken
 	OnRune         func(rune) bool           // true = taken
 	OnFocus        func(focused bool)        // may be nil
+	Hand           Hand                      // takes presses and drags before the pane does; nil = none
+	from           mgl64.Vec2                // where the press began
+	last           mgl64.Vec2                // where the drag is
+	held           bool                      // the hand has the drag
 	view           scene.View
 	touched        bool // the person moved the view: a resize keeps it
 	list           *scene.List
 	focused        bool
 	dragged        bool
 	pressed, alive bool
+}
+
+// A Hand draws on a pane. Places are pixels of the pane; a press that does not
+// become a drag is a Pick, and a drag that the hand does not Take pans.
+type Hand interface {
+	Take(from mgl64.Vec2) bool // a drag begins; false = it pans
+	Drag(from, at mgl64.Vec2)
+	Drop(from, at mgl64.Vec2)
+	Pick(id string, at mgl64.Vec2)
 }
 
 // NewPane shows a subject.
@@ -141,8 +154,11 @@ func (p *Pane) TargetRect(id string) (scene.Rect, bool) {
 }
 
 // MouseDown takes the focus and starts a press.
-func (p *Pane) MouseDown(*desktop.MouseEvent) {
-	p.dragged, p.pressed = false, true
+func (p *Pane) MouseDown(e *desktop.MouseEvent) {
+	p.dragged, p.pressed, p.held = false, true, false
+	if e != nil {
+		p.from = mgl64.Vec2{float64(e.Position.X), float64(e.Position.Y)}
+	}
 	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil {
 		c.Focus(p)
 	}
@@ -150,20 +166,45 @@ func (p *Pane) MouseDown(*desktop.MouseEvent) {
 
 // MouseUp picks, unless the press became a drag.
 func (p *Pane) MouseUp(e *desktop.MouseEvent) {
-	if p.pressed && !p.dragged && p.OnPick != nil {
-		p.OnPick(p.list.Hit(p.view, mgl64.Vec2{float64(e.Position.X), float64(e.Position.Y)}))
+	at := mgl64.Vec2{float64(e.Position.X), float64(e.Position.Y)}
+	switch {
+	case p.held:
+		p.drop(at)
+	case p.pressed && !p.dragged && p.Hand != nil:
+		p.Hand.Pick(p.list.Hit(p.view, at), at)
+	case p.pressed && !p.dragged && p.OnPick != nil:
+		p.OnPick(p.list.Hit(p.view, at))
 	}
 	p.pressed = false
 }
 
+// drop ends what the hand drags.
+func (p *Pane) drop(at mgl64.Vec2) {
+	p.held = false
+	p.Hand.Drop(p.from, at)
+}
+
 // Dragged pans. Where an axis does not zoom, everything on it is in view.
 func (p *Pane) Dragged(e *fyne.DragEvent) {
-	p.dragged = true
+	at := mgl64.Vec2{float64(e.Position.X), float64(e.Position.Y)}
+	if !p.dragged && p.Hand != nil {
+		p.held = p.Hand.Take(p.from)
+	}
+	p.dragged, p.last = true, at
+	if p.held {
+		p.Hand.Drag(p.from, at)
+		return
+	}
 	p.Pan(float64(e.Dragged.DX), float64(e.Dragged.DY))
 }
 
 // DragEnd ends a drag; a release outside the window comes here only.
-func (p *Pane) DragEnd() { p.pressed, p.dragged = false, false }
+func (p *Pane) DragEnd() {
+	if p.held {
+		p.drop(p.last)
+	}
+	p.pressed, p.dragged = false, false
+}
 
 // Scrolled zooms about the pointer.
 func (p *Pane) Scrolled(e *fyne.ScrollEvent) {

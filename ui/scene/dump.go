@@ -7,7 +7,7 @@ import (
 	"halfsplit/ui/palette"
 )
 
-var kindNames = [...]string{"box", "area", "path", "label"}
+var kindNames = [...]string{"box", "area", "path", "label", "photo"}
 
 // String names a paint as the text pictures print it.
 func (p Paint) String() string {

@@ -9,6 +9,8 @@
 package scene
 
 import (
+	"image"
+
 	"github.com/go-gl/mathgl/mgl64"
 
 	"halfsplit/ui/palette"
@@ -62,12 +64,14 @@ func (p Paint) None() bool { return p.Role == theme.None && p.Scale == palette.N
 type Kind uint8
 
 // The kinds. A Box is upright, with corners Points[0] and Points[1]; an Area is
-// a convex polygon; a Path is an open line; a Label is text at Points[0].
+// a convex polygon; a Path is an open line; a Label is text at Points[0]; a Picture
+// is an image in an upright rectangle like a Box.
 const (
 	Box Kind = iota
 	Area
 	Path
 	Label
+	Picture
 )
 
 // Alignment of a label against its point.
@@ -95,6 +99,7 @@ type Shape struct {
 	Bold   bool
 	Italic bool // computed, not measured
 	H, V   Alignment
+	Image  *image.RGBA // of a Picture; another image is another pointer
 }
 
 // A Target is where a press counts as a press on ID. Of overlapping targets the
