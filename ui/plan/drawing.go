@@ -111,6 +111,7 @@ type Options struct {
 	Many []string       // ids of targets, selected together
 	Path map[string]int // ByPath: a module's place along its string, from 1; none = joined to nothing
 	Bare bool           // without the legend
+	Thin bool           // over a photo: bodies and the ground of stacks are left open
 }
 
 // openNear says that an open link with a label lies in the topmost row, or in

@@ -88,7 +88,11 @@ func (f *frame) module(m int) {
 	c := f.newFace(m)
 	f.l.Target(c.id, 22, worlds(c.o.Corners[:]...)...)
 	if f.tier == farModules {
-		f.area(c.id, c.o.Corners[:], orRaised(c.ground), scene.Ink(theme.Soft), 1, mgl64.Vec2{})
+		ground := orRaised(c.ground)
+		if f.o.Thin {
+			ground = c.ground
+		}
+		f.area(c.id, c.o.Corners[:], ground, scene.Ink(theme.Soft), 1, mgl64.Vec2{})
 		if c.ground.None() && f.o.Mode != BySuspicion && f.o.Mode != ByPath { // too small for a hatch: crossed out
 			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[0], c.o.Corners[2])...)
 			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[1], c.o.Corners[3])...)
@@ -100,7 +104,7 @@ func (f *frame) module(m int) {
 	if c.groups || mod.Removed {
 		c.ground = scene.Paint{}
 	}
-	f.area(c.id, c.o.Corners[:], scene.Ink(theme.Raised), scene.Paint{}, 0, mgl64.Vec2{})
+	c.back()
 	if !c.ground.None() {
 		c.area(0, 0, 1, 1, c.ground, scene.Paint{}, 0)
 	}
@@ -129,6 +133,18 @@ func (f *frame) module(m int) {
 	c.text()
 	if !c.groups {
 		c.ticks(f.l.Shapes[text:])
+	}
+}
+
+// back is what lies behind a module's data: paper, or where the drawing is thin
+// only behind its number.
+func (c *face) back() {
+	paper := scene.Ink(theme.Raised)
+	switch {
+	case !c.f.o.Thin:
+		c.f.area(c.id, c.o.Corners[:], paper, scene.Paint{}, 0, mgl64.Vec2{})
+	case c.band > 0:
+		c.f.l.Rect(c.id, world(c.box.Min), scene.At(c.box.Max.X(), c.box.Min.Y()).Moved(0, c.band), paper, scene.Paint{}, 0, 0)
 	}
 }
 

@@ -18,6 +18,10 @@ func (f *frame) stacks() {
 		if !scene.Around(s.Corners[:]...).Overlaps(win) {
 			continue
 		}
+		if f.o.Thin && f.tier != farStacks {
+			f.area("", s.Corners[:], scene.Paint{}, scene.Ink(theme.Soft), 1, mgl64.Vec2{})
+			continue
+		}
 		if s.Tier > 0 {
 			f.area("", s.Corners[:], scene.Ink(theme.Shadow), scene.Paint{}, 0, mgl64.Vec2{4 * float64(s.Tier), 4 * float64(s.Tier)})
 		}
