@@ -54,6 +54,9 @@ func (in *inspector) ids() {
 	for _, x := range l.Parts {
 		see("part", x.ID)
 	}
+	for _, x := range l.Underlays {
+		see("photo under the drawing", x.ID)
+	}
 	for _, id := range order {
 		if count[id] > 1 {
 			in.add(DuplicateID, id, "%d things are called %s.", count[id], id)

@@ -5,18 +5,24 @@ import (
 	"strings"
 )
 
-// parts reports parts over what is not there, and parts that lie over each
-// other, of which none could come off first.
+// parts reports parts over what is not there, or that hold it, and parts that lie
+// over or hold each other, of which none could come off first: what is held comes
+// off after what holds it, as what is covered does after its cover.
 func (in *inspector) parts() {
 	known := in.known()
-	over := map[string][]string{}
+	over := map[string][]string{} // what has to wait for a part
 	for _, p := range in.Layout.Parts {
 		for _, id := range p.Over {
 			if !known[id] {
 				in.add(UnknownID, p.ID, "Part %s lies over %s, which is not in this layout.", p.ID, id)
 			}
 		}
-		over[p.ID] = append(over[p.ID], p.Over...)
+		for _, id := range p.Holds {
+			if !known[id] {
+				in.add(UnknownID, p.ID, "Part %s holds %s, which is not in this layout.", p.ID, id)
+			}
+		}
+		over[p.ID] = append(append(over[p.ID], p.Over...), p.Holds...)
 	}
 	const (
 		open = 1 + iota // being looked at: to meet it again closes a ring
@@ -57,13 +63,37 @@ func (in *inspector) parts() {
 	}
 }
 
+// ring reports parts of which each has to wait for the next, the last for the first.
 func (in *inspector) ring(ids []string) {
+	how := in.how(ids)
 	if len(ids) == 1 {
-		in.add(CoverCycle, ids[0], "Part %s lies over itself.", ids[0])
+		in.add(CoverCycle, ids[0], "Part %s %s itself.", ids[0], map[string]string{
+			"lie over": "lies over", "hold": "holds", "lie over or hold": "lies over and holds"}[how])
 		return
 	}
 	slices.Sort(ids)
-	in.add(CoverCycle, ids[0], "Parts %s lie over each other, so that none can come off first.", list(ids))
+	in.add(CoverCycle, ids[0], "Parts %s %s each other, so that none can come off first.", list(ids), how)
+}
+
+// how says what joins a ring: that each part lies over the next, holds it, or both.
+func (in *inspector) how(ring []string) string {
+	lies, holds := false, false
+	for _, p := range in.Layout.Parts {
+		at := slices.Index(ring, p.ID)
+		if at < 0 {
+			continue
+		}
+		next := ring[(at+1)%len(ring)]
+		lies = lies || slices.Contains(p.Over, next)
+		holds = holds || slices.Contains(p.Holds, next)
+	}
+	switch {
+	case lies && holds:
+		return "lie over or hold"
+	case holds:
+		return "hold"
+	}
+	return "lie over"
 }
 
 // known is every id of the layout.

@@ -87,7 +87,7 @@ func TestCompile_CorrectLayoutsHaveNoProblems(t *testing.T) {
 		"four strings":                 parallel(3, 3, 3, 3),
 		"strings tied by busbars":      with(without(parallel(3, 3), "KN-", "KN+"), link("T-", "M01-", "N01-"), link("T+", "M03+", "N03+")),
 		"parts in order": change(func(l *topology.Layout) {
-			l.Parts = []topology.Part{{ID: "cover", Over: []string{"M01", "bar"}}, {ID: "bar", Over: []string{"M02", "SD"}}}
+			l.Parts = []topology.Part{{ID: "cover", Over: []string{"M01", "bar"}, Holds: []string{"SD"}}, {ID: "bar", Over: []string{"M02", "SD"}, Holds: []string{"M02"}}}
 		}),
 		"monitor indexes both ways": change(func(l *topology.Layout) {
 			l.Modules[0].MonitorIndex, l.Modules[1].MonitorIndex = []int{1, 8}, []int{16, 9}
@@ -171,7 +171,21 @@ func TestCompile_Problems(t *testing.T) {
 			[]topology.Problem{{topology.UnknownID, "cover", "M77"}}},
 		"parts over each other": {change(func(l *topology.Layout) {
 			l.Parts = []topology.Part{{ID: "c", Over: []string{"a"}}, {ID: "a", Over: []string{"b"}}, {ID: "b", Over: []string{"c", "M01"}}}
-		}), []topology.Problem{{topology.CoverCycle, "a", "Parts a, b and c"}}},
+		}), []topology.Problem{{topology.CoverCycle, "a", "Parts a, b and c lie over each other"}}},
+		"part that holds nothing": {change(func(l *topology.Layout) { l.Parts = []topology.Part{{ID: "rail", Holds: []string{"M01", "M77"}}} }),
+			[]topology.Problem{{topology.UnknownID, "rail", "rail holds M77"}}},
+		"part held by what is under it": {change(func(l *topology.Layout) {
+			l.Parts = []topology.Part{{ID: "lid", Over: []string{"bar"}}, {ID: "bar", Holds: []string{"lid", "M01"}}}
+		}), []topology.Problem{{topology.CoverCycle, "bar", "Parts bar and lid lie over or hold each other"}}},
+		"parts that hold each other": {change(func(l *topology.Layout) {
+			l.Parts = []topology.Part{{ID: "b", Holds: []string{"a"}}, {ID: "a", Holds: []string{"b"}, Over: []string{"M01"}}}
+		}), []topology.Problem{{topology.CoverCycle, "a", "Parts a and b hold each other"}}},
+		"part that holds itself": {change(func(l *topology.Layout) {
+			l.Parts = []topology.Part{{ID: "bar", Holds: []string{"bar"}}}
+		}), []topology.Problem{{topology.CoverCycle, "bar", "Part bar holds itself."}}},
+		"photo that takes an id": {change(func(l *topology.Layout) {
+			l.Underlays = []topology.Underlay{{ID: "M01"}, {ID: "photo"}}
+		}), []topology.Problem{{topology.DuplicateID, "M01", "2 things are called M01."}}},
 		"stack": {change(func(l *topology.Layout) { l.Modules[2].Stack = "Q" }),
 			[]topology.Problem{{topology.UnknownID, "M03", "stack Q"}}},
 		"bond": {change(func(l *topology.Layout) {

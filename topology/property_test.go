@@ -48,7 +48,8 @@ func drawLayout(t *rapid.T) topology.Layout {
 		l.Boards = append(l.Boards, topology.Board{ID: fmt.Sprintf("B%d", i), Taps: []string{rapid.SampledFrom(refs).Draw(t, "tap"), "M00.3"}})
 	}
 	for i := range rapid.IntRange(0, 3).Draw(t, "parts") {
-		l.Parts = append(l.Parts, topology.Part{ID: fmt.Sprintf("P%d", i), Over: []string{fmt.Sprintf("P%d", rapid.IntRange(0, 3).Draw(t, "over")), "M00"}})
+		l.Parts = append(l.Parts, topology.Part{ID: fmt.Sprintf("P%d", i), Over: []string{fmt.Sprintf("P%d", rapid.IntRange(0, 3).Draw(t, "over")), "M00"},
+			Holds: []string{fmt.Sprintf("P%d", rapid.IntRange(0, 4).Draw(t, "holds"))}})
 	}
 	return l
 }
@@ -316,6 +317,10 @@ func renamed(l topology.Layout, node, module func(string) string) topology.Layou
 		l.Parts[i].Over = slices.Clone(p.Over)
 		for k, id := range p.Over {
 			l.Parts[i].Over[k] = module(id)
+		}
+		l.Parts[i].Holds = slices.Clone(p.Holds)
+		for k, id := range p.Holds {
+			l.Parts[i].Holds[k] = module(id)
 		}
 	}
 	return l

@@ -28,6 +28,9 @@ func idsOf(c fault.Case) map[string]bool {
 	for _, x := range l.Parts {
 		ids[x.ID] = true
 	}
+	for _, x := range l.Underlays {
+		ids[x.ID] = true
+	}
 	for _, x := range c.Instruments {
 		ids[x.ID] = true
 	}

@@ -59,6 +59,7 @@ func FuzzReadLayout(f *testing.F) {
 	for name, data := range cases(f) {
 		f.Add(layoutOf(f, name, data))
 	}
+	f.Add(layoutOf(f, "full", []byte(full)))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		l, _, err := format.ReadLayout("f", data)
 		if err != nil {

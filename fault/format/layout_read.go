@@ -45,6 +45,8 @@ func (r *reader) layout(o *object) (topology.Layout, *topology.Net) {
 	})
 	o.objects("bonds", false, func(b *object) { l.Bonds = append(l.Bonds, b.bond()) })
 	o.objects("parts", false, func(p *object) { l.Parts = append(l.Parts, p.part()) })
+	o.objects("underlays", false, func(u *object) { l.Underlays = append(l.Underlays, u.underlay()) })
+	l.Sketch = o.sketch()
 	l.Extra = o.rest()
 	if r.err != nil {
 		return l, nil
@@ -110,6 +112,10 @@ func (o *object) link() topology.Link {
 		From:    o.node("from", true, taps|terminals),
 		To:      o.node("to", true, taps|terminals),
 		Minutes: o.optNum("minutes", notNegative()),
+
+		Fasteners:    o.text("fasteners", false),
+		TorqueNm:     o.optNum("torque_nm", positive()),
+		TorqueSource: o.text("torque_source", false),
 	}
 	if l.From != "" && l.From == l.To {
 		o.r.fail(o.get("to"), o.at("to"), "the link begins and ends at %s", quote(l.To))
@@ -154,11 +160,15 @@ func (o *object) bond() topology.Bond {
 	return b
 }
 
+// coverable is what a part may cover or hold.
+var coverable = []string{"stack", "module", "link", "board", "chassis piece", "bond", "part"}
+
 func (o *object) part() topology.Part {
 	p := topology.Part{
 		ID:      o.id("part"),
 		Kind:    o.text("kind", true),
-		Over:    o.refs("over", false, "stack", "module", "link", "board", "chassis piece", "bond", "part"),
+		Over:    o.refs("over", false, coverable...),
+		Holds:   o.refs("holds", false, coverable...),
 		Minutes: o.optNum("minutes", notNegative()),
 		MassKg:  o.num("mass_kg", false, positive()),
 	}

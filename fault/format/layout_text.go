@@ -36,8 +36,8 @@ func (p *printer) value(n *node, indent string, used int) {
 	p.broken(n, indent)
 }
 
-// flat is a value on one line; ok is false for a list that holds objects or
-// lists, which gets a line for each.
+// flat is a value on one line; ok is false for a list that holds objects, or lists
+// other than points, which gets a line for each.
 func (p *printer) flat(n *node) (string, bool) {
 	var parts []string
 	open, shut := "{", "}"
@@ -54,7 +54,7 @@ func (p *printer) flat(n *node) (string, bool) {
 		open, shut = "[", "]"
 		for _, e := range n.list {
 			v, ok := p.flat(e)
-			if !ok || e.kind == objectKind || e.kind == listKind {
+			if !ok || e.kind == objectKind || e.kind == listKind && !point(e) {
 				return "", false
 			}
 			parts = append(parts, v)
@@ -96,19 +96,24 @@ func (p *printer) broken(n *node, indent string) {
 
 func (p *printer) scalars(n *node) bool {
 	for _, e := range n.list {
-		if e.kind == objectKind || e.kind == listKind {
+		if e.kind == objectKind || e.kind == listKind && !point(e) {
 			return false
 		}
 	}
 	return true
 }
 
-// filled writes a long list of numbers or texts in as few lines as it takes.
+// point says that a list is two numbers, x and y.
+func point(n *node) bool {
+	return len(n.list) == 2 && n.list[0].kind == numberKind && n.list[1].kind == numberKind
+}
+
+// filled writes a long list of numbers, texts or points in as few lines as it takes.
 func (p *printer) filled(n *node, indent string) {
 	p.out.WriteByte('[')
 	used := lineWidth // so that the first element begins a line
 	for i, e := range n.list {
-		v := string(p.data[e.off:e.end])
+		v, _ := p.flat(e)
 		if i > 0 {
 			p.out.WriteByte(',')
 		}

@@ -25,6 +25,9 @@ func putLayout(w *writer, l topology.Layout) {
 		w.put("from", k.From)
 		w.put("to", k.To)
 		opt(w, "minutes", k.Minutes)
+		w.text("fasteners", k.Fasteners)
+		opt(w, "torque_nm", k.TorqueNm)
+		w.text("torque_source", k.TorqueSource)
 		w.extra(k.Extra)
 	})
 	list(w, "boards", l.Boards, func(w *writer, b topology.Board) {
@@ -50,6 +53,12 @@ func putLayout(w *writer, l topology.Layout) {
 	}
 	if len(l.Parts) > 0 {
 		list(w, "parts", l.Parts, putPart)
+	}
+	if len(l.Underlays) > 0 {
+		list(w, "underlays", l.Underlays, putUnderlay)
+	}
+	if len(l.Sketch) > 0 {
+		list(w, "sketch", l.Sketch, putStroke)
 	}
 	w.extra(l.Extra)
 }
@@ -96,8 +105,33 @@ func putPart(w *writer, p topology.Part) {
 	w.put("id", p.ID)
 	w.put("kind", p.Kind)
 	w.texts("over", p.Over)
+	if len(p.Holds) > 0 {
+		w.texts("holds", p.Holds)
+	}
 	opt(w, "minutes", p.Minutes)
 	opt(w, "people", p.People)
 	w.num("mass_kg", p.MassKg)
 	w.extra(p.Extra)
+}
+
+func putUnderlay(w *writer, u topology.Underlay) {
+	w.put("id", u.ID)
+	w.put("photo", u.Photo)
+	w.text("name", u.Name)
+	w.put("tier", u.Tier)
+	w.put("corners", u.Corners)
+	w.put("x", u.X)
+	w.put("y", u.Y)
+	w.put("w", u.W)
+	w.put("h", u.H)
+	w.put("angle", u.Angle)
+	w.put("opacity", u.Opacity)
+	w.put("locked", u.Locked)
+	w.extra(u.Extra)
+}
+
+func putStroke(w *writer, s topology.Stroke) {
+	w.put("tier", s.Tier)
+	w.put("points", s.Points)
+	w.extra(s.Extra)
 }

@@ -51,12 +51,14 @@ const full = `{"format": "halfsplit-case/1", "title": "all of it", "now": "s", "
  "layout": {"format": "halfsplit-layout/1", "name": "n", "seen_from": "below", "working_volts": 9, "nominal_volts": 7.4, "x1": 1,
   "stacks": [{"id": "A", "x": 1, "y": 2, "tier": 1, "angle": 90, "x2": null}],
   "modules": [{"id": "M", "stack": "A", "series": 2, "parallel": 3, "x": 1, "y": 2, "w": 3, "h": 4, "angle": 5, "minus": "top", "label": "a<b>&c", "monitor_index": [2, 1], "chemistry": "lfp", "cell_ah": 50, "mass_kg": 1.5, "x3": "<>"}],
-  "links": [{"id": "K-", "kind": "contactor", "from": "M-", "to": "pack-", "minutes": 0, "x4": []}],
+  "links": [{"id": "K-", "kind": "contactor", "from": "M-", "to": "pack-", "minutes": 0, "fasteners": "2 x M8", "torque_nm": 9.5, "torque_source": "the manual", "x4": []}],
   "boards": [{"id": "B", "taps": ["M.0", "M.1", "M+"], "minutes": 2, "x5": {}}],
   "monitor": {"from": ["M-", "pack+"], "to": "chassis:tray", "ohms": 1200000, "x6": true},
   "chassis": [{"id": "tray", "x7": 7}, {"id": "lid"}],
   "bonds": [{"id": "b", "from": "tray", "to": "lid", "ohms": null, "x8": 8}],
-  "parts": [{"id": "p", "kind": "cover", "over": ["M", "B", "K-"], "minutes": 4, "people": 2, "mass_kg": 3, "x9": 9}]},
+  "parts": [{"id": "p", "kind": "cover", "over": ["M", "B", "K-"], "holds": ["A", "tray"], "minutes": 4, "people": 2, "mass_kg": 3, "x9": 9}],
+  "underlays": [{"id": "u", "photo": "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff", "name": "from above.jpg", "tier": 1, "corners": [[1, 2], [3000.5, 0], [3000, 2000], [0, 1999]], "x": 1, "y": -2, "w": 2000, "h": 1200, "angle": 90, "opacity": 0.5, "locked": true, "x20": 1}],
+  "sketch": [{"tier": -1, "points": [[1, 2], [1.5, 2.25]], "x21": {}}, {"points": [[0, 0]]}]},
  "instruments": [{"id": "i", "kind": "voltmeter", "gain_pct": 0, "counts": 0, "input_ohms": 11000000, "input_tol_pct": 1, "ranges": [{"max": 6, "count": 0.001, "input_ohms": 10000000, "x10": 1}], "x11": 1}],
  "resistors": [{"id": "R", "ohms": 1000, "tol_pct": 0, "watts": 1, "max_volts": 500, "x12": 1}],
  "states": [{"id": "s", "open": ["K-"], "unplugged": ["B"], "removed": [], "connected": ["laptop"], "contactors": "closed", "monitor": "active", "boards": "out", "wet": false, "torqued": true, "coolant": "out", "celsius": -3.5, "humidity_pct": 61, "x13": 1}],
@@ -73,14 +75,14 @@ func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(notes) != 19 {
-		t.Errorf("%d notes, want 19: %v", len(notes), notes)
+	if len(notes) != 21 {
+		t.Errorf("%d notes, want 21: %v", len(notes), notes)
 	}
 	places := map[string]bool{}
 	for _, n := range notes {
 		places[n.Place] = true
 	}
-	for _, p := range []string{"x0", "layout.modules[0].x3", "readings[0].resistor.x15", "instruments[0].ranges[0].x10", "noted[0].x17", "make_safe[0].x18"} {
+	for _, p := range []string{"x0", "layout.modules[0].x3", "layout.underlays[0].x20", "layout.sketch[0].x21", "readings[0].resistor.x15", "instruments[0].ranges[0].x10", "noted[0].x17", "make_safe[0].x18"} {
 		if !places[p] {
 			t.Errorf("no note on %s", p)
 		}
@@ -99,7 +101,7 @@ func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
 	if len(notes2) != len(notes) {
 		t.Errorf("%d notes after writing, %d before", len(notes2), len(notes))
 	}
-	for _, piece := range []string{`"x0": {"deep": [1, 2.50, 1e3]}`, `"x3": "<>"`, `"label": "a<b>&c"`, `"x15": 1`, `"raw": "-3,5"`, `"boards": "out"`, `"minutes": {"B": 0, "K-": 2.5}`} {
+	for _, piece := range []string{`"x0": {"deep": [1, 2.50, 1e3]}`, `"x3": "<>"`, `"label": "a<b>&c"`, `"x15": 1`, `"points": [[1, 2], [1.5, 2.25]]`, `"corners": [[1, 2], [3000.5, 0], [3000, 2000], [0, 1999]]`, `"holds": ["A", "tray"]`, `"torque_nm": 9.5`, `"raw": "-3,5"`, `"boards": "out"`, `"minutes": {"B": 0, "K-": 2.5}`} {
 		if !bytes.Contains(raw, []byte(piece)) {
 			t.Errorf("%s is not written back as it came", piece)
 		}
