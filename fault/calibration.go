@@ -2,6 +2,7 @@ package fault
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -56,6 +57,71 @@ func (in Instrument) CalibrationWords(at string) string {
 		return "calibrated " + in.Calibrated + "; when it is due is not recorded"
 	}
 	return "calibration not recorded: not known"
+}
+
+// String is the same in few words, for a column of a table.
+func (k Calibration) String() string {
+	switch k {
+	case CalCurrent:
+		return "not yet due"
+	case CalOverdue:
+		return "overdue"
+	case CalLater:
+		return "before its calibration"
+	}
+	return "not recorded"
+}
+
+// A Calibrated is one line of what a finding rests on: readings whose instrument's
+// calibration stood alike when they were taken, each by its own time.
+type Calibrated struct {
+	Instrument string   `json:"instrument"`       // its id; "" = the readings name none that is described
+	Due        string   `json:"due,omitempty"`    // YYYY-MM-DD; "" = not recorded
+	Stood      string   `json:"stood"`            // a Calibration in words
+	Words      string   `json:"words"`            // the same as a sentence without its end
+	Readings   []string `json:"readings"`         // ids
+	Groups     []string `json:"groups,omitempty"` // modules whose group volts it gave
+}
+
+// Calibrations tell how the instruments of readings and of all lists of group volts
+// stood, each at its own time: overdue first, then what is not known, then the rest.
+// Lists that name no instrument are left out; they are a monitor's.
+func (c *Case) Calibrations(readings []string) []Calibrated {
+	var out []Calibrated
+	stood := map[int]Calibration{} // by index in out
+	line := func(instrument, at string) *Calibrated {
+		in, _ := c.Instrument(instrument)
+		x := Calibrated{Instrument: in.ID, Due: in.CalDue, Stood: in.CalibrationAt(at).String(), Words: in.CalibrationWords(at), Readings: []string{}}
+		i := slices.IndexFunc(out, func(y Calibrated) bool { return y.Instrument == x.Instrument && y.Words == x.Words })
+		if i < 0 {
+			i, out = len(out), append(out, x)
+			stood[i] = in.CalibrationAt(at)
+		}
+		return &out[i]
+	}
+	for _, id := range readings {
+		if r, ok := c.Reading(id); ok {
+			if x := line(r.Instrument, r.At); !slices.Contains(x.Readings, id) {
+				x.Readings = append(x.Readings, id)
+			}
+		}
+	}
+	for _, g := range c.GroupVolts {
+		if _, ok := c.Instrument(g.Instrument); ok {
+			if x := line(g.Instrument, g.At); !slices.Contains(x.Groups, g.Module) {
+				x.Groups = append(x.Groups, g.Module)
+			}
+		}
+	}
+	var sorted []Calibrated
+	for _, k := range []Calibration{CalOverdue, CalLater, CalUnknown, CalCurrent} {
+		for i, x := range out {
+			if stood[i] == k {
+				sorted = append(sorted, x)
+			}
+		}
+	}
+	return sorted
 }
 
 // ParseDate reads a day as it is written in a record. The error explains what is

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"halfsplit/fault"
 )
 
@@ -77,5 +79,24 @@ func TestInstrument_RangesAndFunctionsOfTheirOwn(t *testing.T) {
 	}
 	if _, _, ok := in.RangeOf(fault.Reading{Quantity: fault.Ohms, Value: 700}); ok {
 		t.Error("700 ohms on the volts ranges")
+	}
+}
+
+// What a finding rests on is told by instrument and by how it stood at each reading's
+// own time; overdue comes first, and what is not recorded is never in date.
+func TestCase_Calibrations(t *testing.T) {
+	c := fault.Case{Instruments: []fault.Instrument{{ID: "a", CalDue: "2026-01-31"}, {ID: "b"}},
+		Readings: []fault.Reading{{ID: "r1", Instrument: "a", At: "2026-01-31T10:00:00Z"}, {ID: "r2", Instrument: "b", At: "2026-01-31T10:00:00Z"}, {ID: "r3", Instrument: "a", At: "2026-02-01T10:00:00Z"},
+			{ID: "r4", At: "2026-02-01T10:00:00Z"}, {ID: "r5", Instrument: "a", At: "2026-02-01T10:00:00Z"}},
+		GroupVolts: []fault.GroupVolts{{Module: "M01", Instrument: "a", At: "2026-02-03T10:00:00Z"}, {Module: "M02", Source: "monitor list"}}}
+	got := c.Calibrations([]string{"r1", "r2", "r3", "r3", "r4", "gone"})
+	want := []fault.Calibrated{
+		{Instrument: "a", Due: "2026-01-31", Stood: "overdue", Words: "calibration overdue: it was due 2026-01-31", Readings: []string{"r3"}, Groups: []string{"M01"}},
+		{Instrument: "b", Stood: "not recorded", Words: "calibration not recorded: not known", Readings: []string{"r2"}},
+		{Instrument: "", Stood: "not recorded", Words: "calibration not recorded: not known", Readings: []string{"r4"}},
+		{Instrument: "a", Due: "2026-01-31", Stood: "not yet due", Words: "calibration due 2026-01-31", Readings: []string{"r1"}},
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Error(d)
 	}
 }

@@ -289,6 +289,7 @@ type Finding struct {
 	Doubts          []Doubt           `json:"doubts"`
 	Used            []string          `json:"used"`
 	LeftOut         []LeftOut         `json:"left_out"`
+	Calibration     []Calibrated      `json:"calibration,omitempty"` // of what was used, and of the group volts
 	Assumes         []string          `json:"assumes"`
 	WouldTell       string            `json:"would_tell"`
 	LimitedBy       string            `json:"limited_by"`

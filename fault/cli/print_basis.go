@@ -113,6 +113,7 @@ func (w *printed) basis() {
 		left = append(left, l.Reading+": "+l.Why)
 	}
 	w.items("Left out", left)
+	w.items("Calibration", w.calibrations())
 	w.items("Assumes", w.f.Assumes)
 	if w.f.ReferenceProved {
 		w.item("Reference", "The chassis reference is proved.")
@@ -131,6 +132,23 @@ func (w *printed) basis() {
 	if w.f.Engine != "" {
 		w.item("Engine", "%s", w.f.Engine)
 	}
+}
+
+// calibrations name the instruments, how their calibration stood when they were
+// read, and what rests on them.
+func (w *printed) calibrations() (out []string) {
+	for _, k := range w.f.Calibration {
+		text := orElse(k.Instrument, "Instrument not recorded") + ": " + k.Words
+		var rest []string
+		if len(k.Readings) > 0 {
+			rest = append(rest, run(k.Readings))
+		}
+		if len(k.Groups) > 0 {
+			rest = append(rest, "the group volts of "+run(k.Groups))
+		}
+		out = append(out, text+"; on it rest "+strings.Join(rest, " and ")+".")
+	}
+	return out
 }
 
 // limits are what keeps an interval from being narrower, in words.

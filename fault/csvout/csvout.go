@@ -22,7 +22,7 @@ import (
 // Columns are the names of the columns, in order.
 var Columns = []string{
 	"kind", "label", "key", "event", "at", "state", "state_in_words", "quantity", "red", "black", "module", "group",
-	"relation", "value", "unit", "raw", "instrument", "instrument_in_words", "range", "test_resistor", "resistor_from", "resistor_to", "test_volts",
+	"relation", "value", "unit", "raw", "instrument", "instrument_in_words", "calibration_due", "calibration_at_reading", "range", "test_resistor", "resistor_from", "resistor_to", "test_volts",
 	"together_with", "seconds_after_touch", "who", "note", "supersedes", "why", "superseded_by", "stands_because",
 	"counts", "withdrawn_at", "withdrawn_by", "withdrawn_why", "layout_version", "source", "amends", "further_fields", "casebook", "log_head",
 }
@@ -34,15 +34,20 @@ func Write(w io.Writer, r casebook.Record) error {
 	if err := c.Write(Columns); err != nil {
 		return err
 	}
-	states, instruments := map[string]string{}, map[string]string{}
+	states, instruments := map[string]string{}, map[string]fault.Instrument{}
 	for _, s := range r.Case.States {
 		states[s.ID] = StateWords(s)
 	}
 	for _, in := range r.Case.Instruments {
-		instruments[in.ID] = instrumentWords(in)
+		instruments[in.ID] = in
 	}
 	write := func(f map[string]string) error {
-		f["state_in_words"], f["instrument_in_words"] = states[f["state"]], instruments[f["instrument"]]
+		f["state_in_words"] = states[f["state"]]
+		in, known := instruments[f["instrument"]]
+		if known {
+			f["instrument_in_words"] = instrumentWords(in)
+		}
+		f["calibration_due"], f["calibration_at_reading"] = calibration(in, f["at"])
 		if f["state_in_words"] == "" {
 			f["state_in_words"] = "taken back"
 		}
@@ -203,6 +208,16 @@ func StateWords(s fault.State) string {
 		out = append(out, number(*s.Humidity)+" % relative humidity")
 	}
 	return "recorded: " + strings.Join(out, "; ")
+}
+
+// calibration is until when an instrument's calibration counts, and how it stood at a
+// reading's time.
+func calibration(in fault.Instrument, at string) (due, stood string) {
+	due, stood = in.CalDue, in.CalibrationAt(at).String()
+	if due == "" {
+		due = "not recorded"
+	}
+	return due, stood
 }
 
 func instrumentWords(in fault.Instrument) string {

@@ -3,8 +3,11 @@ package csvout_test
 import (
 	"encoding/csv"
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"halfsplit/fault"
 	"halfsplit/fault/casebook"
@@ -59,5 +62,34 @@ func TestWrite_EveryField(t *testing.T) {
 				t.Errorf("line %d: %s is %q, want %q", line, name, is[name], v)
 			}
 		}
+	}
+}
+
+// How the instrument's calibration stood is told of every value, by the day of its
+// reading; what is not recorded is not taken to be in date.
+func TestWrite_Calibration(t *testing.T) {
+	r := record()
+	r.Case.Instruments = []fault.Instrument{{ID: "dmm", Calibrated: "2025-02-01", CalDue: "2026-01-31"}, {ID: "old"}}
+	r.Readings, r.Volts = nil, []casebook.RecordedVolts{{Module: "M01", Instrument: "dmm", At: "2026-02-01T08:00:00Z"}}
+	for _, x := range [][2]string{{"dmm", "2026-01-31T23:59:00Z"}, {"dmm", "2026-02-01T00:01:00Z"}, {"dmm", "2025-01-01T10:00:00Z"}, {"dmm", ""}, {"old", "2026-02-01T00:01:00Z"}, {"", "2026-02-01T00:01:00Z"}} {
+		r.Readings = append(r.Readings, casebook.RecordedReading{Reading: fault.Reading{Quantity: fault.Volts, Instrument: x[0], At: x[1]}})
+	}
+	var b strings.Builder
+	if err := csvout.Write(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	lines, err := csv.NewReader(strings.NewReader(b.String())).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	due, stood := slices.Index(csvout.Columns, "calibration_due"), slices.Index(csvout.Columns, "calibration_at_reading")
+	var got [][2]string
+	for _, l := range lines[1:] {
+		got = append(got, [2]string{l[due], l[stood]})
+	}
+	want := [][2]string{{"2026-01-31", "not yet due"}, {"2026-01-31", "overdue"}, {"2026-01-31", "before its calibration"}, {"2026-01-31", "not recorded"},
+		{"not recorded", "not recorded"}, {"not recorded", "not recorded"}, {"2026-01-31", "overdue"}}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Error(d)
 	}
 }

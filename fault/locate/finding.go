@@ -50,6 +50,7 @@ func (a *analysis) finding(ctx context.Context) fault.Finding {
 		f.Statement += " " + rests
 	}
 	w.cautions(leaks)
+	f.Calibration = a.c.Calibrations(f.Used)
 	return f
 }
 

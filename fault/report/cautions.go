@@ -38,6 +38,9 @@ func (s *Sheet) cautions() []string {
 	if s.Kind == series.ToChassis {
 		out = append(out, "The chassis clip goes on first and comes off last. A tool between chassis and a terminal is a short circuit through the fault where there is one.")
 	}
+	if in, ok := s.c.Instrument(s.Instrument); ok && s.overdue(in) {
+		out = append(out, in.ID+": calibration overdue on the day of printing, it was due "+in.CalDue+". Its readings are kept and marked.")
+	}
 	if s.Resistor != "" {
 		out = append(out, s.resistorCaution(most))
 	}

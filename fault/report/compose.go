@@ -3,7 +3,9 @@ package report
 import (
 	"fmt"
 	"math"
+	"time"
 
+	"halfsplit/fault"
 	"halfsplit/fault/series"
 )
 
@@ -165,7 +167,7 @@ func (c *composer) instrument(x, y, w, h float64) {
 	p := c.page()
 	p.box(x, y, w, h, 0.3, noFill)
 	in, _ := c.s.c.Instrument(c.s.Instrument)
-	rows := [][2]string{{"Instrument", in.ID}, {"Serial", in.Serial}, {"Calibration due", in.CalDue}, {"Initials", ""}, {"Begun (date, time)", ""}, {"Ended", ""}}
+	rows := [][2]string{{"Instrument", in.ID}, {"Serial", in.Serial}, {"Calibration due", c.s.due(in)}, {"Initials", ""}, {"Begun (date, time)", ""}, {"Ended", ""}}
 	step := h / float64(len(rows))
 	for i, r := range rows {
 		yy := y + float64(i)*step
@@ -178,6 +180,24 @@ func (c *composer) instrument(x, y, w, h float64) {
 			p.text(x+from, yy+step*0.65, strong.fitted(r[1], w-from-1, 4), -1, strong.cut(r[1], 2*(w-from-1)))
 		}
 	}
+}
+
+// due is until when the calibration of the chosen instrument counts, and whether that
+// day had passed when the sheet was printed: its readings are judged by their own day.
+func (s *Sheet) due(in fault.Instrument) string {
+	switch {
+	case in.ID == "":
+		return "" // left to be written
+	case in.CalDue == "":
+		return "not recorded"
+	case s.overdue(in):
+		return in.CalDue + ", overdue"
+	}
+	return in.CalDue
+}
+
+func (s *Sheet) overdue(in fault.Instrument) bool {
+	return !s.At.IsZero() && in.CalDue != "" && s.At.Format(time.DateOnly) > in.CalDue
 }
 
 // pack draws the pack where there is room, else on a page of its own.

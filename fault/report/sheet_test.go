@@ -273,6 +273,39 @@ func TestSetUp_HasWhatIsRecorded(t *testing.T) {
 	}
 }
 
+// An overdue calibration is marked in the instrument's box and among the cautions, by
+// the day of printing; what is not recorded says so, and no day is judged without one.
+func TestSetUp_MarksAnOverdueCalibration(t *testing.T) {
+	c := made(t, 4, 2)
+	day := func(s string) time.Time {
+		at, err := time.Parse(time.DateOnly, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return at
+	}
+	for name, x := range map[string]struct {
+		due    string
+		at     time.Time
+		box    string
+		marked bool
+	}{
+		"overdue":      {"2026-01-14", day("2026-01-15"), "Calibration due 2026-01-14, overdue", true},
+		"the last day": {"2026-01-14", day("2026-01-14"), "Calibration due 2026-01-14 ", false},
+		"no day":       {"2026-01-14", time.Time{}, "Calibration due 2026-01-14 ", false},
+		"not recorded": {"", day("2026-01-15"), "Calibration due not recorded", false},
+	} {
+		c.Instruments[0].CalDue = x.due
+		all := strings.ReplaceAll(said(pdf(t, sheet(t, c, report.Request{Kind: series.GroupVolts, Instrument: "dmm", At: x.at}))), "\n", " ")
+		if !strings.Contains(all, x.box) || strings.Contains(all, "overdue on the day of printing, it was due "+x.due) != x.marked {
+			t.Errorf("%s: no %q, or marked otherwise, in\n%s", name, x.box, all)
+		}
+	}
+	if all := said(pdf(t, sheet(t, c, report.Request{Kind: series.GroupVolts}))); strings.Contains(all, "not recorded\nInitials") {
+		t.Errorf("an instrument that was not chosen is judged:\n%s", all)
+	}
+}
+
 func TestHead_IsPrinted(t *testing.T) {
 	r := report.Request{Kind: series.ModuleVolts, Head: "3f9a77c0", At: time.Date(2026, 3, 2, 10, 4, 0, 0, time.UTC)}
 	if all := said(pdf(t, sheet(t, demo(t), r))); !strings.Contains(all, "Printed 2026-03-02 10:04. Head of the event log: 3f9a77c0") {
