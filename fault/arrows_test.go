@@ -60,6 +60,7 @@ var forTests = []string{"fault/format/damage", "fault/scpi/simulated", "ui/golde
 // inTests are the arrows that only tests have: what the engine finds is checked
 // against an exact circuit that shares no code with it.
 var inTests = map[string][]string{
+	"topology/edit": {"fault/format"},
 	"fault":         {"fault/*", "assets"},
 	"fault/cells":   {"fault/format"},
 	"fault/locate":  {"fault/circuit", "fault/format", "assets"},
