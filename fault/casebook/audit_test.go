@@ -55,7 +55,7 @@ func caught(t *testing.T, r casebook.Report, what, words string) {
 }
 
 var allTables = []string{"head", "events", "steps", "blobs", "layouts", "layout_versions", "cases", "states", "instruments", "instrument_ranges",
-	"resistors", "group_volts", "group_volt_values", "readings", "noted", "make_safe", "provings", "imports", "foreign_events", "findings", "photos", "signoffs", "settings", "marks"}
+	"resistors", "group_volts", "group_volt_values", "readings", "noted", "make_safe", "provings", "imports", "foreign_events", "findings", "photos", "layout_photos", "signoffs", "settings", "marks"}
 
 // Taking the guards out and putting them back changes nothing: what the other
 // tests find is what they changed.

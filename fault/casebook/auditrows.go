@@ -150,7 +150,7 @@ func (a *auditor) blobs() error {
 			return nil
 		}
 	}
-	return each(a.q, `SELECT body FROM (SELECT body FROM layout_versions UNION SELECT body FROM findings UNION SELECT body FROM photos
+	return each(a.q, `SELECT body FROM (SELECT body FROM layout_versions UNION SELECT body FROM findings UNION SELECT body FROM photos UNION SELECT body FROM layout_photos
 			UNION SELECT source FROM cases UNION SELECT source FROM layouts)
 		WHERE body IS NOT NULL AND body NOT IN (SELECT sha256 FROM blobs) LIMIT 1`, nil, func(rows *sql.Rows) error {
 		var h string

@@ -15,6 +15,10 @@ const (
 	deflated = "deflate"
 )
 
+// smaller asks for whichever packing takes less room: a drawing of a large pack is
+// stored anew with every change of it.
+const smaller = ""
+
 // maxBlob keeps one photo or file from filling the memory of a small machine.
 const maxBlob = 256 << 20 // bytes
 
@@ -29,10 +33,15 @@ func (c *command) store(data []byte, packing string) (hash string, err error) {
 	if has, err := one(c.tx, `SELECT 1 FROM blobs WHERE sha256 = ?`, []any{hash}, new(int)); has || err != nil {
 		return hash, err
 	}
-	if packing == deflated {
-		data, err = pack(data)
+	if packing != asIs {
+		packed, err := pack(data)
 		if err != nil {
 			return "", err
+		}
+		if packing == deflated || len(packed) < len(data) {
+			data, packing = packed, deflated
+		} else {
+			packing = asIs
 		}
 	}
 	if data == nil {

@@ -137,6 +137,25 @@ func (m *merge) layouts() error {
 			return err
 		}
 	}
+	return m.layoutPhotos()
+}
+
+// layoutPhotos takes in photos under drawings. Their key is the layout and the photo:
+// the same one that both sides added is one row.
+func (m *merge) layoutPhotos() error {
+	t, _ := tableOf("layout_photos")
+	for _, id := range m.there.sorted(t.name) {
+		if m.here.has(t.name, id) {
+			continue
+		}
+		row := m.there.rows[t.name][id]
+		if err := m.blob(word(row["body"])); err != nil {
+			return err
+		}
+		if err := m.insert(t, row, nil); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

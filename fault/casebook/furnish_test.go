@@ -57,6 +57,11 @@ func furnish(t testing.TB, b *casebook.Book) (caseID string) {
 	changed := bench()
 	changed.Modules[0].X = 10
 	check(t, b.SaveLayout(layout, changed, "move M01", anna))
+	sha := must(b.AddLayoutPhoto(layout, "from above.png", []byte(onePixel), anna)).or(t)
+	must(b.AddLayoutPhoto(layout, "blurred.png", []byte(onePixel+"and more"), anna)).or(t)
+	must(b.Undo(layout, anna)).or(t)
+	changed.Underlays = over(sha).Underlays
+	check(t, b.SaveLayout(layout, changed, "lay a photo under", anna))
 	elsewhere(t, b, id)
 	for _, s := range must(b.Signables(id)).or(t) {
 		if s.What == casebook.SignState {
@@ -92,3 +97,7 @@ func elsewhere(t testing.TB, b *casebook.Book, id string) {
 	check(t, other.Close())
 	must(b.TakeIn(ctx, path, id, anna)).or(t)
 }
+
+// onePixel is a photo whose bytes do not depend on who encodes it.
+const onePixel = "\x89PNG\x0d\x0a\x1a\x0a\x00\x00\x00\x0dIHDR\x00\x00\x00\x01\x00\x00\x00\x01\x08\x00\x00\x00\x00:~\x9bU" +
+	"\x00\x00\x00\x0aIDATx\x9cch\x00\x00\x00\x82\x00\x81w\xcdr\xb6\x00\x00\x00\x00IEND\xaeB`\x82"

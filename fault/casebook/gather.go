@@ -3,6 +3,7 @@ package casebook
 import (
 	"cmp"
 	"database/sql"
+	"encoding/json"
 	"fmt"
 	"maps"
 	"slices"
@@ -97,7 +98,7 @@ func (d *dossier) readLayouts(also []string) error {
 		}
 	}
 	for id := range ids {
-		for name, column := range map[string]string{"layouts": "id", "layout_versions": "layout_id"} {
+		for name, column := range map[string]string{"layouts": "id", "layout_versions": "layout_id", "layout_photos": "layout_id"} {
 			t, _ := tableOf(name)
 			if err := d.read(t, "WHERE "+column+" = ?", "", id); err != nil {
 				return err
@@ -246,12 +247,26 @@ func (d *dossier) about(e event) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	for _, name := range []string{"layouts", "layout_versions"} {
+	for _, name := range ofLayouts {
 		for key := range after[name] {
 			if d.has(name, key) {
 				return true, nil
 			}
 		}
 	}
+	for _, row := range after["marks"] {
+		var m markRow
+		if err := json.Unmarshal([]byte(row), &m); err != nil {
+			return false, err
+		}
+		for _, name := range ofLayouts {
+			if d.has(name, m.Subject) {
+				return true, nil
+			}
+		}
+	}
 	return false, nil
 }
+
+// ofLayouts are the tables whose rows go with the case that rests on their layout.
+var ofLayouts = []string{"layouts", "layout_versions", "layout_photos"}

@@ -26,7 +26,7 @@ func evidence(t testing.TB, b *casebook.Book) map[string][]string {
 		"readings": `id, quantity, red, black, value, raw, state_id, who, supersedes, together_with, why`, "states": `id, open, contactors, monitor`,
 		"group_volts": `id, amends, module, state_id, (SELECT group_concat(n || ':' || COALESCE(volts, '-')) FROM group_volt_values WHERE set_id = t.id)`,
 		"noted":       `id, place, what`, "photos": `id, name, size, body`, "instruments": `kind, gain_pct`, "resistors": `id, ohms`, "make_safe": `id, item, text`,
-		"layout_versions": `body`,
+		"layout_versions": `body`, "layout_photos": `id, layout_id, size, body`,
 	} {
 		rows := must(b.Writer().Query("SELECT * FROM (SELECT DISTINCT " + columns + " FROM " + table + " t)")).or(t)
 		names := must(rows.Columns()).or(t)
@@ -58,7 +58,7 @@ func step(t *rapid.T, b *casebook.Book, id string, n int) {
 	some := func(what string) fault.Reading { return rapid.SampledFrom(c.Readings).Draw(t, what) }
 	value := float64(rapid.IntRange(-40, 40).Draw(t, "value")) / 8
 	state := rapid.SampledFrom(c.States).Draw(t, "state").ID
-	switch rapid.IntRange(0, 13).Draw(t, "what") {
+	switch rapid.IntRange(0, 14).Draw(t, "what") {
 	case 0, 1, 2:
 		r := volts(rapid.SampledFrom([]string{"M01+", "M02.1", "M03-"}).Draw(t, "red"), "chassis", value)
 		r.State = state
@@ -108,8 +108,27 @@ func step(t *rapid.T, b *casebook.Book, id string, n int) {
 		_, err = b.AddMakeSafe(id, fault.MakeSafe{Item: fault.SafeLock, Text: fmt.Sprint(n)}, anna)
 	case 13:
 		_, err = b.AddPhoto(id, "state:"+state, fmt.Sprintf("%d.jpg", n), bytes.Repeat([]byte{byte(n), byte(int(value * 8))}, 300), anna)
+	case 14:
+		err = stepLayout(t, b, id, n)
 	}
 	say(err)
+}
+
+// stepLayout adds a photo to the layout of the case, or takes the last one back.
+func stepLayout(t *rapid.T, b *casebook.Book, id string, n int) error {
+	on, err := b.LayoutOfCase(id)
+	if err != nil {
+		return err
+	}
+	switch rapid.IntRange(0, 3).Draw(t, "with the layout") {
+	case 0:
+		_, err = b.Undo(on.LayoutID, anna)
+	case 1:
+		_, err = b.Redo(on.LayoutID, anna)
+	default:
+		_, err = b.AddLayoutPhoto(on.LayoutID, fmt.Sprintf("%d.jpg", n), snap(uint8(rapid.IntRange(1, 4).Draw(t, "grey"))), anna)
+	}
+	return err
 }
 
 // Whatever two people do to one case on two laptops: taken in both ways, both have

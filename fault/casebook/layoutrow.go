@@ -16,7 +16,7 @@ func (c *command) storeLayout(l topology.Layout) (body string, err error) {
 	if _, _, err := format.ReadLayout("layout", raw); err != nil {
 		return "", &Error{Refused, "", "this layout cannot be saved: " + reason(err), err}
 	}
-	return c.store(raw, asIs)
+	return c.store(raw, smaller)
 }
 
 // versionFor finds the layout version that a case can share, or adds a layout.

@@ -2,6 +2,7 @@ package casebook_test
 
 import (
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -25,13 +26,14 @@ var heads = map[string]string{
 	"testdata/v6.casebook": "874c25ce54c8e7c6e96ea7708451d9d1f7732829a9b0b3a18a8879521a20f949",
 	"testdata/v7.casebook": "e80d7a93110f01e4e9cbc15a7e742126dbe952f7187ce252bf0134b47683f557",
 	"testdata/v8.casebook": "523d990e726bdfaa46c3b3ad625942002f3eec5f4c9455dadca07acd9b1a9c84",
+	"testdata/v9.casebook": "4e74c99af3f8e86ec6f90760f7f7eaab442f4e4a4c12b21a932612c23775d071",
 }
 
 // Every released format opens, is brought up to date, and holds everything that
 // furnish put in.
 func TestReleased_FormatsOpen(t *testing.T) {
 	if *update {
-		released := "testdata/v8.casebook"
+		released := "testdata/v9.casebook"
 		check(t, os.MkdirAll("testdata", 0o755))
 		os.Remove(released)
 		b := must(casebook.Create(released, fixed())).or(t)
@@ -40,6 +42,8 @@ func TestReleased_FormatsOpen(t *testing.T) {
 	}
 	for file, head := range heads {
 		t.Run(file, func(t *testing.T) {
+			var format int
+			must(fmt.Sscanf(file, "testdata/v%d.casebook", &format)).or(t)
 			path := filepath.Join(t.TempDir(), "old.casebook")
 			write(t, path, read(t, file))
 			b := must(casebook.Open(path, casebook.Options{NoCopies: true})).do(t, closing)
@@ -51,7 +55,7 @@ func TestReleased_FormatsOpen(t *testing.T) {
 				t.Fatalf("%d cases", len(all))
 			}
 			c := theCase(t, b, all[0].ID)
-			kit := file >= "testdata/v7.casebook" // the descriptions, the log and the answers that came with it
+			kit := format >= 7 // the descriptions, the log and the answers that came with it
 			readings := 3
 			if kit {
 				readings = 4
@@ -71,27 +75,38 @@ func TestReleased_FormatsOpen(t *testing.T) {
 				len(c.GroupVolts) != 1 || c.GroupVolts[0].Volts[1] != 3.618 || len(c.Instruments[0].Ranges) != 2 {
 				t.Errorf("%+v", c)
 			}
-			if want := map[string]int{"testdata/v2.casebook": 2, "testdata/v3.casebook": 2, "testdata/v4.casebook": 2, "testdata/v5.casebook": 2, "testdata/v6.casebook": 2, "testdata/v7.casebook": 2, "testdata/v8.casebook": 2}[file]; len(c.Noted) != want {
+			if want := since(format, 2, 2); len(c.Noted) != want {
 				t.Errorf("%d things noted, want %d", len(c.Noted), want)
 			}
-			if want := map[string]string{"testdata/v3.casebook": "read twice, with new leads", "testdata/v4.casebook": "read twice, with new leads", "testdata/v5.casebook": "read twice, with new leads", "testdata/v6.casebook": "read twice, with new leads", "testdata/v7.casebook": "read twice, with new leads", "testdata/v8.casebook": "read twice, with new leads"}[file]; c.Readings[2].Stands != want {
+			if want := since(format, 3, "read twice, with new leads"); c.Readings[2].Stands != want {
 				t.Errorf("r3 stands for %q, want %q", c.Readings[2].Stands, want)
 			}
-			if want := map[string]string{"testdata/v4.casebook": fault.BoardsOut, "testdata/v5.casebook": fault.BoardsOut, "testdata/v6.casebook": fault.BoardsOut, "testdata/v7.casebook": fault.BoardsOut, "testdata/v8.casebook": fault.BoardsOut}[file]; c.States[1].Boards != want {
+			if want := since(format, 4, fault.BoardsOut); c.States[1].Boards != want {
 				t.Errorf("in s2 the boards are %q, want %q", c.States[1].Boards, want)
 			}
-			if want := map[string]float64{"testdata/v4.casebook": 12.5, "testdata/v5.casebook": 12.5, "testdata/v6.casebook": 12.5, "testdata/v7.casebook": 12.5, "testdata/v8.casebook": 12.5}[file]; c.Minutes["L1"] != want {
+			if want := since(format, 4, 12.5); c.Minutes["L1"] != want {
 				t.Errorf("L1 takes %g min, want %g", c.Minutes["L1"], want)
 			}
-			if want := map[string]int{"testdata/v5.casebook": 2, "testdata/v6.casebook": 2, "testdata/v7.casebook": 2, "testdata/v8.casebook": 2}[file]; len(c.MakeSafe) != want {
+			if want := since(format, 5, 2); len(c.MakeSafe) != want {
 				t.Errorf("%d entries of the make-safe record, want %d", len(c.MakeSafe), want)
 			}
-			if want := file >= "testdata/v5.casebook"; (c.States[1].Celsius != nil) != want || (c.States[1].Coolant != "") != want {
+			if want := format >= 5; (c.States[1].Celsius != nil) != want || (c.States[1].Coolant != "") != want {
 				t.Errorf("s2 is %+v", c.States[1])
 			}
 			if name, err := b.RedoName(all[0].ID); err != nil || name != "" {
 				t.Errorf("%q, %v", name, err)
 			}
+			layout := must(b.LayoutOfCase(all[0].ID)).or(t).LayoutID
+			photos := must(b.LayoutPhotos(layout)).or(t)
+			if want := since(format, 9, 1); len(photos) != want {
+				t.Errorf("%d photos under the drawing, want %d", len(photos), want)
+			}
+			for _, p := range photos {
+				if data := must(b.PhotoBytes(p.SHA256)).or(t); string(data) != onePixel || p.Name != "from above.png" {
+					t.Errorf("%+v", p)
+				}
+			}
+			must(b.AddLayoutPhoto(layout, "side.png", snap(1), anna)).or(t)
 			must(b.AddReading(all[0].ID, volts("M01+", "chassis", 1), anna)).or(t)
 			five := 5.0
 			check(t, b.SetMinutes(all[0].ID, "SD", &five, anna))
@@ -101,6 +116,14 @@ func TestReleased_FormatsOpen(t *testing.T) {
 			holds(t, b)
 		})
 	}
+}
+
+// since is what a file of a format has that came with an earlier one, or nothing.
+func since[T any](format, came int, has T) (want T) {
+	if format >= came {
+		want = has
+	}
+	return want
 }
 
 // The same commands at the same times give the same log.

@@ -23,6 +23,7 @@ type table struct {
 var logged = []table{
 	{name: "layouts", key: "id", word: "layout"},
 	{name: "layout_versions", key: "id", word: "layout version"},
+	{name: "layout_photos", key: "id", word: "layout photo"},
 	{name: "cases", key: "id", word: "case"},
 	{name: "states", key: "id", word: "state", inCase: true},
 	{name: "instruments", key: "id", word: "instrument", child: "instrument_ranges", childKey: "instrument_id", list: "ranges", inCase: true},

@@ -44,7 +44,7 @@ func (m *merge) settle() error {
 
 func (m *merge) gatherNodes() {
 	for _, t := range logged {
-		if !t.inCase && t.name != "cases" && t.name != "layouts" && t.name != "layout_versions" || t.name == "imports" {
+		if !t.inCase && t.name != "cases" && !slices.Contains(ofLayouts, t.name) || t.name == "imports" {
 			continue
 		}
 		for _, d := range []*dossier{m.here, m.there} {
@@ -114,7 +114,7 @@ func (m *merge) putRight() bool {
 	corrected, partner := map[string]string{}, map[string]string{}
 	for _, key := range m.keys() {
 		n := m.nodes[key]
-		if !n.stands {
+		if !n.stands || n.table == "layout_photos" { // a photo keeps no layout
 			continue
 		}
 		if n.table == "cases" && m.presentPutRight() {

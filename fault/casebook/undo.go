@@ -108,12 +108,17 @@ func onlyEvidence(e event) bool {
 	return err == nil && e.before == ""
 }
 
-// needTurnable refuses to turn the commands of a case that was itself withdrawn.
+// needTurnable refuses to turn the commands of a case or a layout that was itself
+// withdrawn.
 func (c *command) needTurnable(e event) error {
-	if e.caseID == "" || e.scope != e.caseID {
-		return nil
+	if e.caseID != "" && e.scope == e.caseID {
+		_, err := c.caseRow(e.caseID)
+		return err
 	}
-	_, err := c.caseRow(e.caseID)
+	is, err := one(c.tx, `SELECT 1 FROM layouts WHERE id = ?`, []any{e.scope}, new(int))
+	if err == nil && is {
+		_, err = newestVersion(c.tx, e.scope)
+	}
 	return err
 }
 
@@ -149,7 +154,7 @@ func (c *command) applyTurn(e event, back bool) error {
 			case t.name == "clock_steps": // is about the machine
 			case t.name == "marks" && marked.own[key]: // goes with its row
 			case t.name == "marks":
-				err = c.turnMark(after[t.name][key], back)
+				err = c.turnMark(after[t.name][key], back, after["cases"])
 			case changed:
 				err = c.writeBack(t, key, from[t.name][key], to[t.name][key])
 			case t.name == "layout_versions" && back:
@@ -200,13 +205,20 @@ type markRow struct {
 	Withdrawn int64  `json:"withdrawn"`
 }
 
-// turnMark answers a mark by its opposite, or by the same again.
-func (c *command) turnMark(row string, back bool) error {
+// turnMark answers a mark by its opposite, or by the same again. A layout version
+// that a case rests on by now stays, unless the case goes along.
+func (c *command) turnMark(row string, back bool, along map[string]string) error {
 	var m markRow
 	if err := json.Unmarshal([]byte(row), &m); err != nil {
 		return err
 	}
-	return c.mark(m.Subject, (m.Withdrawn == 1) != back)
+	withdrawn := (m.Withdrawn == 1) != back
+	if withdrawn {
+		if err := c.needUnused(m.Subject, along); err != nil {
+			return err
+		}
+	}
+	return c.mark(m.Subject, withdrawn)
 }
 
 // mark withdraws a row, or restores it.
