@@ -39,17 +39,22 @@ func newestVersion(q queryer, layoutID string) (v version, err error) {
 // Layouts are the layouts of the casebook, by name.
 func (b *Book) Layouts() (out []LayoutInfo, err error) {
 	err = b.view(func(q queryer) error {
-		return each(q, `SELECT l.id, v.name, v.number, NOT EXISTS (`+inUse+`),
-				(SELECT at FROM events WHERE seq = max(v.seq, COALESCE((SELECT max(seq) FROM steps WHERE scope = l.id), 0))),
-				(SELECT count(*) FROM cases t JOIN layout_versions w ON w.id = t.layout_version WHERE w.layout_id = l.id AND `+live+`)
-			FROM layouts l JOIN layout_versions v ON v.id = (SELECT id FROM layout_versions t WHERE layout_id = l.id AND `+live+` ORDER BY number DESC LIMIT 1)
-			WHERE COALESCE((SELECT withdrawn FROM marks WHERE subject = l.id ORDER BY seq DESC LIMIT 1), 0) = 0
-			ORDER BY v.name COLLATE NOCASE, l.seq`, nil, func(rows *sql.Rows) error {
-			var l LayoutInfo
-			err := rows.Scan(&l.ID, &l.Name, &l.Version, &l.Draft, &l.Changed, &l.Cases)
-			out = append(out, l)
-			return err
-		})
+		out, err = layoutInfos(q, `COALESCE((SELECT withdrawn FROM marks WHERE subject = l.id ORDER BY seq DESC LIMIT 1), 0) = 0`)
+		return err
+	})
+	return out, err
+}
+
+func layoutInfos(q queryer, where string, args ...any) (out []LayoutInfo, err error) {
+	err = each(q, `SELECT l.id, v.name, v.number, NOT EXISTS (`+inUse+`),
+			(SELECT at FROM events WHERE seq = max(v.seq, COALESCE((SELECT max(seq) FROM steps WHERE scope = l.id), 0))),
+			(SELECT count(*) FROM cases t JOIN layout_versions w ON w.id = t.layout_version WHERE w.layout_id = l.id AND `+live+`)
+		FROM layouts l JOIN layout_versions v ON v.id = (SELECT id FROM layout_versions t WHERE layout_id = l.id AND `+live+` ORDER BY number DESC LIMIT 1)
+		WHERE `+where+` ORDER BY v.name COLLATE NOCASE, l.seq`, args, func(rows *sql.Rows) error {
+		var l LayoutInfo
+		err := rows.Scan(&l.ID, &l.Name, &l.Version, &l.Draft, &l.Changed, &l.Cases)
+		out = append(out, l)
+		return err
 	})
 	return out, err
 }

@@ -28,7 +28,7 @@ type LayoutPhoto struct {
 // A photo that the layout has already is no step. Its undo withdraws the photo; the
 // bytes stay in the file.
 func (b *Book) AddLayoutPhoto(layoutID, name string, data []byte, by By) (sha string, err error) {
-	if err := goodPhoto(data); err != nil {
+	if err := GoodLayoutPhoto(data); err != nil {
 		return "", err
 	}
 	err = b.do("photo", "", layoutID, by, func(c *command) error {
@@ -61,9 +61,9 @@ func (c *command) addLayoutPhoto(layoutID, sha, name string, size int64) error {
 		key, c.seq, ord, layoutID, text(name), size, sha)
 }
 
-// goodPhoto refuses what cannot lie under a drawing. Of the picture its header alone
-// is read.
-func goodPhoto(data []byte) error {
+// GoodLayoutPhoto refuses what cannot lie under a drawing, in words. Of the picture its
+// header alone is read.
+func GoodLayoutPhoto(data []byte) error {
 	if len(data) > MaxLayoutPhoto {
 		return refuse(fmt.Sprintf("this photo is larger than %d MB", MaxLayoutPhoto>>20))
 	}

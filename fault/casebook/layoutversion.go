@@ -42,6 +42,25 @@ func (b *Book) LayoutVersions(id string) (out []VersionInfo, err error) {
 	return out, err
 }
 
+// Layout is a layout in its newest version, with what the list says of it.
+func (b *Book) Layout(id string) (l topology.Layout, info LayoutInfo, err error) {
+	err = b.view(func(q queryer) error {
+		v, err := newestVersion(q, id)
+		if err != nil {
+			return err
+		}
+		if l, err = layoutOf(q, v.id); err != nil {
+			return err
+		}
+		all, err := layoutInfos(q, `l.id = ?`, id)
+		if err == nil && len(all) > 0 {
+			info = all[0]
+		}
+		return err
+	})
+	return l, info, err
+}
+
 // LayoutVersion is a layout in one of its versions, one that was taken back included.
 func (b *Book) LayoutVersion(id string, number int) (l topology.Layout, err error) {
 	err = b.view(func(q queryer) error {

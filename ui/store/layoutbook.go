@@ -1,0 +1,108 @@
+package store
+
+import (
+	"halfsplit/fault/casebook"
+	"halfsplit/topology"
+)
+
+var _ Layouts = (*LayoutBook)(nil)
+
+// A LayoutBook is one layout of a casebook. Every edit is on the disk when its command
+// returns.
+type LayoutBook struct {
+	book  *casebook.Book
+	id    string
+	who   string
+	now   topology.Layout
+	info  LayoutInfo
+	steps *Steps // as last asked for; nil = something was done since
+}
+
+// NewLayoutBook opens a layout of a casebook by its id there. The casebook stays its
+// owner's to close.
+func NewLayoutBook(b *casebook.Book, id string) (*LayoutBook, error) {
+	s := &LayoutBook{book: b, id: id}
+	return s, s.read()
+}
+
+// read takes the layout as the casebook has it now.
+func (s *LayoutBook) read() error {
+	s.steps = nil
+	l, info, err := s.book.Layout(s.id)
+	if err == nil {
+		s.now = l
+		s.info = LayoutInfo{ID: info.ID, Name: info.Name, Version: info.Version, Draft: info.Draft, Cases: info.Cases}
+	}
+	return err
+}
+
+func (s *LayoutBook) after(err error) error {
+	if err != nil {
+		return err
+	}
+	return s.read()
+}
+
+func (s *LayoutBook) by() casebook.By { return casebook.By{Who: s.who} }
+
+// Layout is the drawing as it stood after the last command.
+func (s *LayoutBook) Layout() topology.Layout { return s.now }
+
+// Info says which version that is.
+func (s *LayoutBook) Info() LayoutInfo { return s.info }
+
+// Lasting is true: every edit is on the disk.
+func (s *LayoutBook) Lasting() bool { return true }
+
+// SetWho names who edits.
+func (s *LayoutBook) SetWho(name string) { s.who = name }
+
+// Save keeps a changed drawing.
+func (s *LayoutBook) Save(l topology.Layout, name string) error {
+	return s.after(s.book.SaveLayout(s.id, l, name, s.by()))
+}
+
+// Undo takes back the newest step of this layout.
+func (s *LayoutBook) Undo() (string, error) {
+	name, err := s.book.Undo(s.id, s.by())
+	return name, s.after(err)
+}
+
+// Redo does again what was undone last.
+func (s *LayoutBook) Redo() (string, error) {
+	name, err := s.book.Redo(s.id, s.by())
+	return name, s.after(err)
+}
+
+// Steps are what can be undone and redone. The file is asked once after a command.
+func (s *LayoutBook) Steps() Steps {
+	if s.steps == nil {
+		var st Steps
+		// A name that cannot be read is no step that can be offered.
+		st.Undo, st.Redo, _ = s.book.LayoutSteps(s.id)
+		s.steps = &st
+	}
+	return *s.steps
+}
+
+// AddPhoto keeps a photo in the casebook.
+func (s *LayoutBook) AddPhoto(name string, data []byte) (string, error) {
+	sha, err := s.book.AddLayoutPhoto(s.id, name, data, s.by())
+	if err == nil {
+		s.steps = nil
+	}
+	return sha, err
+}
+
+// Photos are the photos of this layout.
+func (s *LayoutBook) Photos() ([]LayoutPhoto, error) {
+	all, err := s.book.LayoutPhotos(s.id)
+	var out []LayoutPhoto
+	for _, p := range all {
+		out = append(out, LayoutPhoto{SHA: p.SHA256, Name: p.Name, Size: p.Size, At: p.At, Who: p.Who})
+	}
+	return out, err
+}
+
+// PhotoData is a photo's bytes.
+func (s *LayoutBook) PhotoData(sha string) ([]byte, error) { return s.book.PhotoBytes(sha) }
