@@ -48,4 +48,5 @@ func TestMain(m *testing.M) {
 var children = map[string]func(args []string) error{
 	"enter":   childEnters,
 	"take in": childTakesIn,
+	"draw":    childDraws,
 }
