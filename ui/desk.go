@@ -63,6 +63,7 @@ type Deps struct {
 	SavePanes     func(Panes)                                        // keeps it; nil = until the window closes
 	Place         Place                                              // where a person was in this case
 	SavePlace     func(Place)                                        // keeps it; nil = until the window closes
+	Draw          func()                                             // opens the drawing of the case's layout; nil = it cannot be drawn here
 	Leave         func()                                             // back to the cases, in a window that says the title itself; nil = the desk stands alone
 	Connection    func(instrument string) string                     // the address of a connected meter at this workplace; nil = kept until the window closes
 	SetConnection func(instrument, address string)                   // keeps it

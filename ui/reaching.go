@@ -9,6 +9,18 @@ import (
 	"halfsplit/ui/stages"
 )
 
+// tableID is the line of the sheet that opens the drawing table.
+const tableID = "drawing table"
+
+// openTable opens the drawing of the case's layout.
+func (d *Desk) openTable() {
+	if d.deps.Draw == nil {
+		d.say("This case is in no casebook; its drawing cannot be opened.")
+		return
+	}
+	d.deps.Draw()
+}
+
 // reachID is the line of the sheet that opens what can be reached on the pack.
 const reachID = "reach"
 

@@ -58,6 +58,8 @@ func (d *Desk) pickOnSheet(id string) {
 	case id == listID:
 		d.openListing()
 		return
+	case id == tableID:
+		d.openTable()
 	case id == reachID:
 		d.openReaching()
 		return

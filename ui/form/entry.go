@@ -25,6 +25,7 @@ type Entry struct {
 	OnKey      func(*fyne.KeyEvent) bool // true = taken; asked first
 	OnShortcut func(fyne.Shortcut)       // may be nil
 	OnFocus    func()                    // may be nil
+	OnLeave    func()                    // the keyboard has left the field; may be nil
 	reveal     func()                    // rolls the page that it stands on; nil = none
 }
 
@@ -104,6 +105,14 @@ func (e *Entry) FocusGained() {
 	}
 	if e.OnFocus != nil {
 		e.OnFocus()
+	}
+}
+
+// FocusLost tells OnLeave.
+func (e *Entry) FocusLost() {
+	e.Entry.FocusLost()
+	if e.OnLeave != nil {
+		e.OnLeave()
 	}
 }
 

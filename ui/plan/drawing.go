@@ -173,7 +173,11 @@ const (
 func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.List {
 	f := &frame{Drawing: d, o: o.locked(d), v: v, l: &scene.List{}, measure: measure}
 	if len(d.Geo.Modules) == 0 {
-		f.empty()
+		if o.Bare { // an empty table has its scales
+			f.furniture()
+		} else {
+			f.empty()
+		}
 		return f.l
 	}
 	f.choose()

@@ -55,6 +55,8 @@ func (b *bar) name() string {
 		return "Help"
 	case s.over == lookPage:
 		return "View"
+	case s.table != nil:
+		return s.table.Title()
 	case s.desk != nil:
 		return s.deskName
 	}
@@ -65,7 +67,7 @@ func (b *bar) refresh() {
 	v := easel.Variant()
 	b.ground.FillColor, b.line.FillColor = theme.Colour(theme.Paper, v), theme.Colour(theme.Hairline, v)
 	b.title.Color, b.title.TextSize, b.title.TextStyle = theme.Colour(theme.Soft, v), theme.Text, fyne.TextStyle{Bold: true}
-	if away := b.s.desk != nil && b.s.deps.Case == nil || b.s.over != noPage && b.s.deps.Case == nil; away && !b.s.locked {
+	if away := (b.s.desk != nil || b.s.table != nil) && b.s.deps.Case == nil || b.s.over != noPage && b.s.deps.Case == nil; away && !b.s.locked {
 		b.back.Show()
 	} else {
 		b.back.Hide()
@@ -152,6 +154,8 @@ func (s *Shell) view() fyne.CanvasObject {
 		return s.help.Content()
 	case s.over == lookPage:
 		return s.look.Content()
+	case s.table != nil:
+		return s.table.Content()
 	case s.desk != nil:
 		return s.desk.Content()
 	}
@@ -186,6 +190,8 @@ func (s *Shell) focus() {
 		s.help.Focus()
 	case s.over == lookPage:
 		s.look.Focus()
+	case s.table != nil:
+		s.table.Focus()
 	case s.desk != nil:
 		s.desk.Focus()
 	default:

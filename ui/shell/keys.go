@@ -75,6 +75,10 @@ func (s *Shell) shortcut(sc fyne.Shortcut) {
 			return
 		}
 	}
+	if s.table != nil && s.over == noPage {
+		s.table.Shortcut(sc)
+		return
+	}
 	if s.desk != nil && s.over == noPage {
 		s.desk.Shortcut(sc)
 	}
@@ -82,6 +86,9 @@ func (s *Shell) shortcut(sc fyne.Shortcut) {
 
 // screenKeys are the keys of the view below the help.
 func (s *Shell) screenKeys() []sheet.Block {
+	if s.table != nil {
+		return s.table.Keys()
+	}
 	if s.desk != nil {
 		return s.desk.Keys()
 	}

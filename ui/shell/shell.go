@@ -17,6 +17,7 @@ import (
 	"halfsplit/fault/casebook"
 	"halfsplit/ui"
 	"halfsplit/ui/command"
+	"halfsplit/ui/drafting"
 	"halfsplit/ui/emergency"
 	"halfsplit/ui/help"
 	"halfsplit/ui/remember"
@@ -73,6 +74,8 @@ type Shell struct {
 	start     *start.View
 	desk      *ui.Desk
 	deskName  string
+	table     *drafting.View // the drawing table; nil = it is not open
+	tableOf   string         // the case that it was opened from; "" = none
 	emergency *emergency.Page
 	help      *help.Page
 	look      *look
@@ -106,7 +109,7 @@ func New(a fyne.App, w fyne.Window, deps Deps) *Shell {
 	}
 	s.applyLook()
 	s.start = start.New(start.Deps{
-		Path: deps.Path, Demo: deps.Demo, Case: s.openCase, Reopen: s.open, Copies: copies, Who: s.who, Now: deps.Now, Folder: deps.Folder,
+		Path: deps.Path, Demo: deps.Demo, Case: s.openCase, Draw: s.draw, Reopen: s.open, Copies: copies, Who: s.who, Now: deps.Now, Folder: deps.Folder,
 		Go: deps.Go, Do: deps.Do, Canvas: w.Canvas, Key: s.key, Modifier: deps.Modifier, Shortcut: s.shortcut,
 	})
 	s.emergency = emergency.New(emergency.Deps{Load: s.loadEmergency, Back: s.leavePage, Canvas: w.Canvas, Key: s.key, Shortcut: s.shortcut})
@@ -208,7 +211,7 @@ func (s *Shell) showDesk(st store.Store, id string) {
 		Clipboard: func() string { return s.app.Clipboard().Content() },
 		Restyle:   s.restyle, Variant: s.variant(), Canvas: s.w.Canvas, Now: s.deps.Now,
 		Who: s.who(), SaveWho: s.setWho,
-		Glide: ui.Glide, Leave: s.Cases, Folder: s.deps.Folder,
+		Glide: ui.Glide, Leave: s.Cases, Draw: s.drawerOf(id), Folder: s.deps.Folder,
 		Panes: ui.Panes{Ruler: s.kept.Ruler, Sheet: s.kept.Sheet}, SavePanes: s.keepPanes,
 		Place: place, SavePlace: keep,
 		Connection: func(instrument string) string { return s.kept.Meters[instrument] }, SetConnection: s.keepMeter,
@@ -223,6 +226,10 @@ func (s *Shell) showDesk(st store.Store, id string) {
 func (s *Shell) Cases() {
 	if s.locked {
 		return
+	}
+	if s.table != nil {
+		s.table = nil
+		s.start.Refresh()
 	}
 	if s.desk != nil && s.deps.Case == nil {
 		s.desk.Close()

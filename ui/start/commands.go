@@ -22,6 +22,7 @@ func (v *View) commands() {
 	}
 	v.topButton(&command.Command{Name: "Make a layout", Help: "Draw a layout from a few numbers", Keys: "M", Runes: "m", Do: func() { v.act(v.openMaker) },
 		On: func() bool { return v.page == makerPage }})
+	v.tableCommands()
 	v.topButton(&command.Command{Name: "Import", Help: "Take in a case, with its history, from a casebook; or a case or layout from a JSON file", Keys: "I", Runes: "i", Do: func() { v.act(v.openImport) },
 		On: func() bool { return v.page == filesPage && v.files.purpose == toImport }})
 	v.topButton(&command.Command{Name: "Demo case", Help: "Open a copy of the demo case", Keys: "D", Runes: "d", Do: func() { v.act(v.openDemo) }})

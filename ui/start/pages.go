@@ -147,7 +147,7 @@ func (v *View) details() []fyne.CanvasObject {
 			if c.ID == id {
 				buttons := append([]*command.Chip{v.button("Open this case", "Enter", true, v.open)}, back...)
 				return []fyne.CanvasObject{v.row(buttons...), v.words(caseBlocks(c, v)),
-					v.row(v.button("Sign-offs", "S", false, func() { v.act(v.openSigning) }), v.button("Export as one file", "E", false, func() { v.act(v.openOneFile) }),
+					v.row(v.button("Its drawing", "G", false, func() { v.act(v.drawChosen) }), v.button("Sign-offs", "S", false, func() { v.act(v.openSigning) }), v.button("Export as one file", "E", false, func() { v.act(v.openOneFile) }),
 						v.button("Readings as CSV", "C", false, func() { v.act(v.openTable) }), v.button("Export to JSON", "X", false, func() { v.act(v.openExport) }),
 						v.button("New case from this layout", "N", false, func() { v.act(v.openNewCase) }))}
 			}
@@ -157,7 +157,7 @@ func (v *View) details() []fyne.CanvasObject {
 			if l.ID == id {
 				buttons := append([]*command.Chip{v.button("New case from this layout", "Enter", true, v.open)}, back...)
 				return []fyne.CanvasObject{v.row(buttons...), v.words(layoutBlocks(l, v)),
-					v.row(v.button("Export to JSON", "X", false, func() { v.act(v.openExport) }))}
+					v.row(v.button("Draw", "G", false, func() { v.act(v.drawChosen) }), v.button("Export to JSON", "X", false, func() { v.act(v.openExport) }))}
 			}
 		}
 	}
@@ -167,7 +167,7 @@ func (v *View) details() []fyne.CanvasObject {
 			v.row(append([]*command.Chip{v.button("Empty the search", "Esc", true, v.back)}, back...)...)}
 	}
 	return append([]fyne.CanvasObject{v.words(firstBlocks(len(v.layouts) > 0)),
-		v.row(v.button("Make a layout", "M", true, func() { v.act(v.openMaker) }), v.button("Open the demo case (a copy)", "D", false, func() { v.act(v.openDemo) }))}, v.row(back...))
+		v.row(v.button("Draw a pack", "P", true, func() { v.act(v.drawNew) }), v.button("Make a layout", "M", false, func() { v.act(v.openMaker) }), v.button("Open the demo case (a copy)", "D", false, func() { v.act(v.openDemo) }))}, v.row(back...))
 }
 
 func caseBlocks(c casebook.CaseSummary, v *View) []sheet.Block {

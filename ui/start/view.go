@@ -21,6 +21,7 @@ type Deps struct {
 	Path     string // of the casebook that is being opened
 	Demo     func() (fault.Case, error)
 	Case     func(id string)                // opens a case
+	Draw     func(layoutID, caseID string)  // opens the drawing of a layout, or of a case's; nil = cannot
 	Reopen   func(path string, create bool) // opens a casebook, or the same again
 	Copies   func(path string) []string     // the daily copies of a casebook, newest first
 	Who      func() string                  // who is here; "" = nobody named

@@ -143,3 +143,12 @@ func Share(p float64) string {
 	}
 	return fixed(100*p, 0) + Thin + "%"
 }
+
+// Mm writes a length in millimetres, to a tenth where it is not whole.
+func Mm(v float64) string {
+	decimals := 1
+	if r := math.Round(v*10) / 10; r == math.Round(r) {
+		decimals = 0
+	}
+	return fixed(v, decimals) + Thin + "mm"
+}

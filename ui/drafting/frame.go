@@ -1,0 +1,101 @@
+package drafting
+
+import (
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/easel"
+	"halfsplit/ui/form"
+	"halfsplit/ui/theme"
+)
+
+// Widths and shares at which the table is laid out another way.
+const (
+	twoPanes   = 760
+	sheetWide  = 360
+	sheetShare = 0.44
+	sheetHigh  = 0.48
+)
+
+// A frame lays the table out: tools on top, the drawing at left, the sheet at right
+// or below, the foot. In a low window it is the drawing or the sheet.
+type frame struct{ v *View }
+
+// MinSize is the least that can still be used.
+func (frame) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(320, 280) }
+
+// Layout places the parts.
+func (f frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
+	v := f.v
+	c := easel.Variant()
+	v.ground.FillColor, v.paper.FillColor = theme.Colour(theme.Paper, c), theme.Colour(theme.Raised, c)
+	v.side.FillColor, v.under.FillColor = theme.Colour(theme.Hairline, c), theme.Colour(theme.Hairline, c)
+	foot := v.foot.Prepare(s.Width)
+	bottom := s.Height - foot
+	form.Put(v.foot, 0, bottom, s.Width, foot)
+	wide := v.stepsWide(s.Width)
+	form.Put(v.steps, s.Width-wide, bottom, wide, foot)
+	form.Put(v.ground, 0, 0, s.Width, bottom)
+	form.Put(v.under, 0, bottom-1, s.Width, 1)
+	one := form.Low(s) || s.Width < twoPanes && s.Height < 620 // drawing or sheet
+	beside := s.Width >= twoPanes || one
+	drawing, paper := !one || !v.sheetFirst(), !one || v.sheetFirst()
+	form.Visible(v.pane, drawing)
+	form.Visible(v.tools, drawing)
+	for _, o := range []fyne.CanvasObject{v.paper, v.pages} {
+		form.Visible(o, paper)
+	}
+	form.Visible(v.sheet.Roll, paper)
+	form.Visible(v.list, paper && v.browser.on)
+	form.Visible(v.side, paper && drawing && beside)
+	form.Visible(v.toSheet, one)
+	form.Visible(v.back, one)
+	x, y, w := float32(0), float32(0), s.Width
+	switch {
+	case !paper:
+		f.drawing(0, 0, s.Width, bottom)
+		return
+	case drawing && beside:
+		w = fyne.Min(sheetWide, s.Width*sheetShare)
+		x = s.Width - w
+		f.drawing(0, 0, x, bottom)
+		form.Put(v.side, x-1, 0, 1, bottom)
+	case drawing:
+		y = bottom * (1 - sheetHigh)
+		f.drawing(0, 0, s.Width, y)
+	}
+	f.sheet(x, y, w, bottom-y)
+}
+
+// drawing places the tools and the drawing below them.
+func (f frame) drawing(x, y, w, h float32) {
+	v := f.v
+	top := form.HighFor(v.tools, w)
+	form.Put(v.tools, x, y, w, top)
+	form.Put(v.pane, x, y+top, w, h-top)
+}
+
+// sheet places the pages' buttons and the page; a list of files stands above it.
+func (f frame) sheet(x, y, w, h float32) {
+	v := f.v
+	form.Put(v.paper, x, y, w, h)
+	top := form.HighFor(v.pages, w)
+	form.Put(v.pages, x, y, w, top)
+	if v.browser.on {
+		part := (h - top) * 0.5
+		form.Put(v.list, x, y+top, w, part)
+		top += part
+	}
+	v.sheet.Place(fyne.NewPos(x, y+top), fyne.NewSize(w, h-top))
+}
+
+// sheetFirst says that the sheet has the one place of a low window.
+func (v *View) sheetFirst() bool { return v.turned || v.browser.on }
+
+// stepsWide is the room of the buttons at the foot.
+func (v *View) stepsWide(width float32) float32 {
+	w := float32(6)
+	for _, o := range v.steps.Objects {
+		w += o.MinSize().Width + 6
+	}
+	return fyne.Min(w, width*0.6)
+}
