@@ -1,6 +1,7 @@
 package fault
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -17,6 +18,7 @@ type Entry struct {
 	OverRange bool   // "OL": the display overflowed; Value is the limit that was given
 	Unit      string // V, Ω, A, °C, kPa
 	Echo      string // "3.622 V", "more than 2 GΩ"
+	Powers    string // how an exponent was read, "2.1 × 10^5"; "" = none was typed
 }
 
 // EntryOptions say how keystrokes are to be read.
@@ -29,7 +31,7 @@ type EntryOptions struct {
 
 var entryUnits = map[string]string{Volts: "V", Insulation: "Ω", Ohms: "Ω", Amps: "A", Celsius: "°C", Kilopascal: "kPa", Joint: "Ω"}
 
-// ParseEntry reads keystrokes such as 3.622, 3622 mV, 210k, .21M, OL, >2G or
+// ParseEntry reads keystrokes such as 3.622, 3622 mV, 210k, .21M, 2.1E5, OL, >2G or
 // 3,622. A bare number is in the quantity's own unit. Errors tell in plain words
 // what could not be read and what to write instead; nothing is guessed.
 func ParseEntry(raw string, o EntryOptions) (Entry, error) {
@@ -54,9 +56,12 @@ func ParseEntry(raw string, o EntryOptions) (Entry, error) {
 	if number == "" {
 		return e, fmt.Errorf("%q is not a number", s)
 	}
-	v, err := parseNumber(number, o.DecimalComma)
+	v, err := ParseNumber(number, o.DecimalComma)
 	if err != nil {
 		return e, err
+	}
+	if mantissa, power := splitPower(number); power != "" {
+		e.Powers = mantissa + " × 10^" + power
 	}
 	scale, err := unitScale(unit, o)
 	if err != nil {
@@ -95,7 +100,17 @@ func splitUnit(s string) (number, unit string) {
 	return s[:i+1], strings.TrimSpace(s[i+1:])
 }
 
-func parseNumber(s string, comma bool) (float64, error) {
+// EntryUnit is what stands after the number of keystrokes, as it was typed: "mV", or
+// "" for a bare number.
+func EntryUnit(raw string) string {
+	_, unit := splitUnit(strings.TrimSpace(raw))
+	return unit
+}
+
+// ParseNumber reads a number as a person types it: 3.6, 3,6, -.5, 12 500, 2.1E5. With
+// comma this person writes a decimal comma, and 3,622 is not asked back. Its error names
+// the character that does not belong there; nothing is left out of what was typed.
+func ParseNumber(s string, comma bool) (float64, error) {
 	t := strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) {
 			return -1
@@ -105,22 +120,47 @@ func parseNumber(s string, comma bool) (float64, error) {
 		}
 		return r
 	}, s)
-	commas, points := strings.Count(t, ","), strings.Count(t, ".")
+	mantissa, power := splitPower(t)
+	for _, r := range mantissa + power {
+		if !strings.ContainsRune("0123456789.,+-", r) {
+			return 0, fmt.Errorf("%q is not a number: %q does not belong in it", s, string(r))
+		}
+	}
+	commas, points := strings.Count(mantissa, ","), strings.Count(mantissa, ".")
 	switch {
 	case commas+points > 1:
 		return 0, fmt.Errorf("%q has more than one decimal mark", s)
-	case commas == 1 && !comma && ambiguous(t):
+	case commas == 1 && !comma && ambiguous(mantissa):
 		return 0, fmt.Errorf("%q may be a thousand or a decimal: write %s or %s", s, strings.Replace(t, ",", ".", 1), strings.Replace(t, ",", "", 1))
 	}
-	t = strings.Replace(t, ",", ".", 1)
-	if strings.ContainsAny(t, "xXpPeE_") {
-		return 0, fmt.Errorf("%q is not a number", s)
+	t = strings.Replace(mantissa, ",", ".", 1)
+	if power != "" {
+		t += "e" + power
 	}
 	v, err := strconv.ParseFloat(t, 64)
-	if err != nil || math.IsNaN(v) {
+	switch {
+	case errors.Is(err, strconv.ErrRange):
+		return 0, fmt.Errorf("%q is not a number that can be kept: its exponent is too large", s)
+	case err != nil || math.IsNaN(v):
 		return 0, fmt.Errorf("%q is not a number", s)
+	case v == 0 && strings.ContainsAny(mantissa, "123456789"):
+		return 0, fmt.Errorf("%q is not a number that can be kept: its exponent is too small", s)
 	}
 	return v, nil
+}
+
+// splitPower parts a number from its exponent: the digits, with their sign, after an E
+// that follows a digit or a decimal mark. Whatever else has an E has no exponent.
+func splitPower(s string) (mantissa, power string) {
+	i := strings.IndexAny(s, "eE")
+	if i < 1 || !strings.ContainsRune("0123456789.,", rune(s[i-1])) {
+		return s, ""
+	}
+	digits := strings.TrimPrefix(strings.TrimPrefix(s[i+1:], "-"), "+")
+	if digits == "" || strings.Trim(digits, "0123456789") != "" {
+		return s, ""
+	}
+	return s[:i], strings.TrimPrefix(s[i+1:], "+")
 }
 
 // ambiguous: one to three digits, a comma, exactly three digits.

@@ -31,6 +31,13 @@ func TestParseEntry(t *testing.T) {
 		"kilohms":           {"210k", r, 210e3, "=", "210 kΩ"},
 		"point first":       {".21M", r, 210e3, "=", "210 kΩ"},
 		"words for ohms":    {"34.1 kohm", r, 34.1e3, "=", "34.1 kΩ"},
+		"exponent":          {"1e5", v, 1e5, "=", "100000 V"},
+		"exponent of ohms":  {"2.1E5", r, 210e3, "=", "210 kΩ"},
+		"exponent below 0":  {"-3.6e-3 V", v, -0.0036, "=", "-0.0036 V"},
+		"signed exponent":   {"+9.1E+00", v, 9.1, "=", "9.1 V"},
+		"exponent, comma":   {"2,1E5", r, 210e3, "=", "210 kΩ"},
+		"exponent and unit": {"3.6e3 mV", v, 3.6, "=", "3.6 V"},
+		"thousands apart":   {"12 500", r, 12500, "=", "12.5 kΩ"},
 		"overflow":          {"OL", r, 2e9, ">", "more than 2 GΩ"},
 		"bound":             {">2G", r, 2e9, ">", "more than 2 GΩ"},
 		"joint":             {"50 µΩ", fault.EntryOptions{Quantity: fault.Joint}, 50e-6, "=", "50 µΩ"},
@@ -52,7 +59,8 @@ func TestParseEntry_Refuses(t *testing.T) {
 	v := fault.EntryOptions{Quantity: fault.Volts}
 	for raw, says := range map[string]string{
 		"": "nothing", "  ": "nothing", "1,234": "write 1.234 or 1234", "3.6.2": "more than one", "abc": `"abc" is not a number`, "k": `"k" is not a number`,
-		"210k ohm": "takes V", "12 parsec": "not a unit", "1e400": "not a number", "NaN": "not a number", "0x10": "not a number",
+		"210k ohm": "takes V", "12 parsec": "not a unit", "1e400": "not a number", "NaN": "not a number", "0x10": "not a number", "1x5": `"x" does not belong`, "1O5": `"O" does not belong`, "1e5e2": `"e" does not belong`, "1e.5": `"e" does not belong`, "1m5": `"m" does not belong`, "1_5": `"_" does not belong`,
+		"1e": "not a unit", "e5": `"e" does not belong`, "15x": `"x" is not a unit`, "1e-400": "too small", "1e5-": "not a unit", "2,345E3": "thousand or a decimal", "1p3": `"p" does not belong`,
 		"OL": "bound", "99999999999999999999": "larger than any",
 	} {
 		if _, err := fault.ParseEntry(raw, v); err == nil || !strings.Contains(err.Error(), says) {
@@ -83,6 +91,16 @@ func TestParseEntry_MillivoltsAreExact(t *testing.T) {
 		want, _ := strconv.ParseFloat(strconv.Itoa(mv)+"e-3", 64)
 		if err != nil || e.Value != want {
 			t.Fatalf("%d mV is read as %v, %v", mv, e.Value, err)
+		}
+	}
+}
+
+// How an exponent was read is told apart, for the echo.
+func TestParseEntry_SaysHowAnExponentWasRead(t *testing.T) {
+	for raw, want := range map[string]string{"2.1E5": "2.1 × 10^5", "1e+3": "1 × 10^3", "-4,5e-2 V": "-4,5 × 10^-2", "210k": "", "3.6": ""} {
+		e, err := fault.ParseEntry(raw, fault.EntryOptions{Quantity: fault.Volts})
+		if err != nil || e.Powers != want {
+			t.Errorf("%q: %q, %v; want %q", raw, e.Powers, err, want)
 		}
 	}
 }

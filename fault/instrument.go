@@ -105,6 +105,9 @@ func coarser(raw string, count float64) bool {
 	if _, err := strconv.ParseFloat(raw, 64); err != nil {
 		return false
 	}
+	if strings.ContainsAny(raw, "eE") { // its decimals are not the display's
+		return false
+	}
 	_, decimals, _ := strings.Cut(raw, ".")
 	return math.Pow10(-len(decimals)) > count*1.001
 }

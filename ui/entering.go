@@ -82,6 +82,7 @@ func (d *Desk) entryRune(r rune) bool {
 	if d.inRun() && d.runRune(r) {
 		return true
 	}
+	typing := d.form.Raw != "" && d.form.At == entry.Field
 	switch r {
 	case '/':
 		d.skip(1)
@@ -89,21 +90,41 @@ func (d *Desk) entryRune(r rune) bool {
 	case '?', 'n', 'N', 'i', 'I', '*':
 		return false // the list of keys, the name, the instruments, a run of readings
 	case 'x', 'X':
+		if typing || d.inRun() { // a number that it would fall out of is another one
+			break
+		}
 		d.acrossFirst()
 		return true
 	case 's', 'S':
-		return d.form.Raw != "" // the state, while nothing is typed
+		if d.form.Raw == "" {
+			return false // the state
+		}
 	case 'r', 'R':
+		if typing || d.inRun() {
+			break
+		}
 		if f, ok := d.form.SwitchResistor(); ok {
 			d.setForm(f)
 			d.say("Entering: " + f.Title() + ".")
 		}
 		return true
 	}
-	if f, ok := d.form.Type(r); ok {
-		d.setForm(f)
+	d.typeRune(r)
+	return true // a letter that does not belong there is no command either
+}
+
+// typeRune puts a character into the field. What belongs into no number is said at once,
+// and the number with it is not saved.
+func (d *Desk) typeRune(r rune) {
+	f, ok := d.form.Type(r)
+	if !ok {
+		d.say(fmt.Sprintf("The field takes %d characters; %q was not taken.", entry.Most, string(r)))
+		return
 	}
-	return true // a letter that does not belong there does nothing else either
+	d.setForm(f)
+	if !entry.Belongs(r) {
+		d.say(fmt.Sprintf("%q belongs into no number: with it this one is not saved. Backspace takes it away.", string(r)))
+	}
 }
 
 // entryKey is a key without a character while something is entered.

@@ -211,9 +211,13 @@ func minutesOf(text string) (v *float64, wrong string) {
 		return nil, ""
 	}
 	text = strings.TrimSpace(strings.TrimSuffix(text, "min"))
-	f, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if err != nil || strings.ContainsAny(text, "xXpPnNiIeE") {
-		return nil, strconv.Quote(text) + " is no number of minutes: type digits, such as 5 or 7.5"
+	f, err := fault.ParseNumber(text, false)
+	if err != nil {
+		why := ""
+		if _, at, ok := strings.Cut(err.Error(), ": "); ok {
+			why = words.Plain(at) + "; "
+		}
+		return nil, strconv.Quote(text) + " is no number of minutes: " + why + "type digits, such as 5 or 7.5"
 	}
 	if f < 0 || f > fault.MostMinutes {
 		return nil, words.Plain("minutes go from 0 to " + strconv.FormatFloat(fault.MostMinutes, 'f', -1, 64))

@@ -97,6 +97,10 @@ func TestNext_ALinkIsOpenedInTwoStepsByKeysAlone(t *testing.T) {
 	}
 
 	r.typed("20x")
+	if !strings.Contains(r.onSheet(), "[20x]") || !strings.Contains(r.happened, `"x" belongs into no number`) {
+		t.Errorf("x falls out of what is typed: %s\n%s", r.happened, r.onSheet())
+	}
+	r.key(fyne.KeyBackspace)
 	r.key(fyne.KeyF2)
 	if !strings.Contains(r.onSheet(), "[20]") || !strings.HasPrefix(r.onSheet(), "M11- to chassis") {
 		t.Errorf("what is typed is lost:\n%s", r.onSheet())
@@ -307,7 +311,7 @@ func TestMinutes_TypedOverInPlaceByKeysAlone(t *testing.T) {
 	r.key(fyne.KeyF2)
 	r.typed("a lot")
 	r.key(fyne.KeyReturn)
-	if got := r.onSheet(); !strings.Contains(got, `"a lot" is no number of minutes`) || r.store.Case().Minutes != nil {
+	if got := r.onSheet(); !strings.Contains(got, `"a lot" is no number of minutes: "a" does not belong in it`) || r.store.Case().Minutes != nil {
 		t.Fatalf("the sheet says\n%s", got)
 	}
 	r.key(fyne.KeyDelete)

@@ -207,7 +207,6 @@ func (d *Desk) runRune(r rune) bool {
 		d.again()
 	case '/':
 		d.skipPoint()
-	case 'x', 'X', 'r', 'R': // the run says where the leads go
 	default:
 		return false
 	}

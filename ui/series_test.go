@@ -195,6 +195,36 @@ func TestSeries_GoesOnAfterTheProgramEnded(t *testing.T) {
 	}
 }
 
+// A letter inside a number is kept with it, said at once, and keeps it from being saved.
+func TestSeries_ALetterInsideANumberIsRefused(t *testing.T) {
+	r := ready(t)
+	r.typed("*")
+	r.primary.Tapped(nil)
+	if !r.inRun() {
+		t.Fatalf("no run:\n%s", r.onSheet())
+	}
+	before := len(r.store.Case().GroupVolts) + len(r.store.Case().Readings)
+	for _, letter := range []string{"x", "r", "s", "q"} {
+		r.typed("1" + letter + "5")
+		if r.form.Raw != "1"+letter+"5" {
+			t.Fatalf("the field has %q", r.form.Raw)
+		}
+		r.key(fyne.KeyEnter)
+		if got := r.onSheet(); !strings.Contains(got, letter+`" does not belong`) || len(r.store.Case().GroupVolts)+len(r.store.Case().Readings) != before {
+			t.Errorf("1%s5 is saved, or why not is not said:\n%s", letter, got)
+		}
+		r.key(fyne.KeyBackspace, fyne.KeyBackspace, fyne.KeyBackspace)
+	}
+	r.typed("3.6e0")
+	if got := r.onSheet(); !strings.Contains(got, "3.6 × 10^0") {
+		t.Errorf("the echo does not say how the exponent was read:\n%s", got)
+	}
+	r.key(fyne.KeyEnter)
+	if len(r.store.Case().GroupVolts)+len(r.store.Case().Readings) == before {
+		t.Errorf("3.6e0 is not saved:\n%s", r.onSheet())
+	}
+}
+
 func TestSeries_UndoGoesBackToThePoint(t *testing.T) {
 	var later []func()
 	r := newRig(t, inBook(t, &later))

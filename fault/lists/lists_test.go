@@ -210,11 +210,13 @@ func TestBuild_Readings(t *testing.T) {
 		"M02+;chassis;>2G;insulation;;;;\n" +
 		"L01;;0.3 mV;volts;;;;\n" +
 		"M02;;21.5;temperature;;;;\n" +
-		"M02+;chassis;OL;volts;dmm;;;\n"
+		"M02+;chassis;OL;volts;dmm;;;\n" +
+		"M01+;chassis;1.0360E+02;volts;dmm;split;2026-03-02 11:14;\n"
 	c := pack(3, 3, 3)
 	p := read(t, c, strings.Replace(data, "tray", "chassis:tray", 1), nil)
 	want := []string{"M03+ chassis 103.6  split 2026-03-02T11:04:00Z dmm", "M01- chassis:tray -237.5  closed 2026-03-02T10:04:00Z dmm", "M02+ chassis 210000  closed 2026-03-02T10:00:00Z ",
-		"M02+ chassis 2e+09 > closed 2026-03-02T10:00:00Z ", "M01+ M02- 0.0003  closed 2026-03-02T10:00:00Z ", "M02  21.5  closed 2026-03-02T10:00:00Z ", "M02+ chassis 600 > closed 2026-03-02T10:00:00Z dmm"}
+		"M02+ chassis 2e+09 > closed 2026-03-02T10:00:00Z ", "M01+ M02- 0.0003  closed 2026-03-02T10:00:00Z ", "M02  21.5  closed 2026-03-02T10:00:00Z ", "M02+ chassis 600 > closed 2026-03-02T10:00:00Z dmm",
+		"M01+ chassis 103.6  split 2026-03-02T11:14:00Z dmm"}
 	for i, r := range p.Readings {
 		if got := fmt.Sprintf("%s %s %g %s %s %s %s", r.Red, r.Black, r.Value, r.Relation, r.State, r.At, r.Instrument); i >= len(want) || got != want[i] {
 			t.Errorf("reading %d: %q", i, got)
@@ -225,6 +227,14 @@ func TestBuild_Readings(t *testing.T) {
 	}
 	if !strings.Contains(p.Rows[4].Twice, "line 4") || p.Twice != 1 {
 		t.Errorf("the same place twice: %+v", p.Rows[4])
+	}
+}
+
+// A list without headings whose values have exponents is a list of values all the same.
+func TestBuild_Exponents(t *testing.T) {
+	p := read(t, pack(3, 3, 3), "M01+;chassis;3.6218E+00\nM02+;chassis;-2.1e1 V\n", nil)
+	if len(p.Readings) != 2 || p.Readings[0].Value != 3.6218 || p.Readings[0].Raw != "3.6218E+00" || p.Readings[1].Value != -21 {
+		t.Errorf("%d readings, %+v, asked %q", len(p.Readings), p.Rows, asked(p))
 	}
 }
 

@@ -91,7 +91,7 @@ func looksLikeValue(s string) bool {
 		return false
 	}
 	end := strings.LastIndexAny(s, "0123456789.,")
-	if strings.IndexFunc(s[:end+1], func(r rune) bool {
+	if strings.IndexFunc(exponent.ReplaceAllString(s[:end+1], "$1"), func(r rune) bool {
 		return !(unicode.IsDigit(r) || r == '.' || r == ',' || unicode.IsSpace(r))
 	}) >= 0 {
 		return false
@@ -99,6 +99,9 @@ func looksLikeValue(s string) bool {
 	tail := strings.TrimSpace(s[end+1:])
 	return end >= 0 && (tail == "" || isUnit(tail))
 }
+
+// exponent is that of a number, as instruments and tables write it: 3.6218E+00.
+var exponent = regexp.MustCompile(`([0-9.,])[eE][+-]?[0-9]+$`)
 
 // saysNothing says that a cell stands for no value.
 func saysNothing(s string) bool {

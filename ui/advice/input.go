@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"halfsplit/fault"
 	"halfsplit/fault/insulation"
@@ -268,9 +269,10 @@ func (p Input) Turn(w World, by int) Guide {
 // field is the reading that the keyboard is at.
 func (p Input) field() int { return p.at - 3 }
 
-// Type adds a character to a reading.
+// Type adds a character to a reading. One that belongs into no number is taken too, and
+// the number refused: without it the number would be another one.
 func (p Input) Type(r rune) (Guide, bool) {
-	if i := p.field(); i >= 0 && strings.ContainsRune("0123456789.,-mVvOoLl", r) && len(p.raw[i]) < 12 {
+	if i := p.field(); i >= 0 && unicode.IsPrint(r) && len(p.raw[i]) < 12 {
 		p.raw[i], p.failed = p.raw[i]+string(r), ""
 		return p, true
 	}

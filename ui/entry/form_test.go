@@ -236,16 +236,54 @@ func TestForm_MoreThanTheInstrumentShows(t *testing.T) {
 	}
 }
 
-// A number typed with an exponent is refused: without its e it would be another one.
-func TestForm_ExponentIsNotDropped(t *testing.T) {
-	p, f := pack(), entry.Form{}
-	for _, r := range "1e3" {
-		var ok bool
-		if f, ok = f.Type(r); !ok {
-			t.Fatalf("%q is not taken: the field has %q", r, f.Raw)
+// What is typed into the field is kept whole: a letter that belongs into no number is
+// refused by its name, and an exponent is read and said.
+func TestForm_NoCharacterIsDropped(t *testing.T) {
+	p := pack()
+	for raw, want := range map[string]struct {
+		kind      entry.Kind
+		value     float64
+		says      string
+		echo, how string
+	}{
+		"1x5":    {entry.ToChassis, 0, `"x" does not belong`, "", ""},
+		"q15":    {entry.ToChassis, 0, `"q" does not belong`, "", ""},
+		"1e3":    {entry.ToChassis, 1000, "", "1000 V", "(read as 1 × 10^3)"},
+		"2.1E5":  {entry.Insulation, 210e3, "", "210 kΩ", "(read as 2.1 × 10^5)"},
+		">2.1E9": {entry.Insulation, 2.1e9, "", "> 2.1 GΩ", "(read as 2.1 × 10^9) (bound)"},
+	} {
+		f := entry.Form{Kind: want.kind}
+		for _, r := range raw {
+			var ok bool
+			if f, ok = f.Type(r); !ok {
+				t.Fatalf("%q is not taken: the field has %q", r, f.Raw)
+			}
+		}
+		e, err := f.Parse(p)
+		if want.says != "" {
+			if err == nil || !strings.Contains(err.Error(), want.says) {
+				t.Errorf("%s: read as %g, %v", raw, e.Value, err)
+			}
+			continue
+		}
+		if echo, how := f.EchoParts(e); err != nil || e.Value != want.value || echo != want.echo || how != want.how {
+			t.Errorf("%s: %g, %v: %q %q", raw, e.Value, err, echo, how)
+		}
+		if full := f.Echo(e); !strings.Contains(full, "× 10^") {
+			t.Errorf("%s: the echo is %q", raw, full)
 		}
 	}
-	if e, err := f.Parse(p); err == nil || !strings.Contains(err.Error(), "1e3") {
-		t.Errorf("read as %g, %v", e.Value, err)
+}
+
+// In a run of millivolts an exponent is no unit: the number is millivolts still.
+func TestForm_ExponentInARunOfMillivolts(t *testing.T) {
+	f := entry.Form{Kind: entry.ModuleVolts, Millivolts: true, Raw: "3.6e3"}
+	e, err := f.Parse(pack())
+	if echo, how := f.EchoParts(e); err != nil || e.Value != 3.6 || echo != "3.6 V" || how != "(read as 3.6 × 10^3) (read as mV)" {
+		t.Errorf("%g, %v: %q %q", e.Value, err, echo, how)
+	}
+	f = entry.Form{Kind: entry.Insulation, Prefix: "M", Raw: "2.1e1"}
+	if e, err := f.Parse(pack()); err != nil || e.Value != 21e6 {
+		t.Errorf("%g, %v", e.Value, err)
 	}
 }

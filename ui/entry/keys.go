@@ -1,15 +1,24 @@
 package entry
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
-// typable are the characters that belong into the field. An exponent's e does not, but
-// a number without its e would be another one: it is taken, and the number refused.
-const typable = "0123456789.,-+<>=kKmMgGuUvVoOlL Ω°µeE"
+// Most is how many characters the field takes.
+const Most = 25
 
-// Type appends a character to the field; ok is false for one that does not
-// belong there.
+// belonging are the characters of numbers and of the units that a field takes.
+const belonging = "0123456789.,-+<>=kKmMgGuUvVoOlL Ω°µeE−hms"
+
+// Belongs says that a character can be part of a number or of its unit.
+func Belongs(r rune) bool { return strings.ContainsRune(belonging, r) }
+
+// Type appends a character to the field. One that belongs into no number is taken too:
+// without it the number would be another one, and Parse says which it is. ok is false
+// where the field is full, and for what is no character.
 func (f Form) Type(r rune) (Form, bool) {
-	if !strings.ContainsRune(typable, r) || len(f.Raw) > 24 {
+	if !unicode.IsPrint(r) || len([]rune(f.Raw)) >= Most {
 		return f, false
 	}
 	f.Raw, f.At, f.Failed = f.Raw+string(r), Field, ""

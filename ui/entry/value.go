@@ -172,6 +172,9 @@ func (f Form) Echo(e fault.Entry) string {
 	if how == "(bound)" { // the words say so
 		return e.Echo
 	}
+	if e.Relation != fault.Equal {
+		return strings.TrimSpace(e.Echo + " " + strings.TrimSpace(strings.TrimSuffix(how, "(bound)")))
+	}
 	return strings.TrimSpace(value + " " + how)
 }
 
@@ -185,6 +188,9 @@ func (f Form) EchoParts(e fault.Entry) (value, how string) {
 	case f.ownUnit():
 		how = "(read as mV)"
 	}
+	if e.Powers != "" {
+		how = strings.TrimSpace("(read as " + e.Powers + ") " + how)
+	}
 	for words, sign := range map[string]string{"more than ": "> ", "less than ": "< "} {
 		if rest, ok := strings.CutPrefix(value, words); ok {
 			value, how = sign+rest, strings.TrimSpace(how+" (bound)")
@@ -193,11 +199,5 @@ func (f Form) EchoParts(e fault.Entry) (value, how string) {
 	return value, how
 }
 
-func bare(raw string) bool {
-	for _, r := range raw {
-		if r >= 'A' && r != '−' {
-			return false
-		}
-	}
-	return true
-}
+// bare says that no unit was typed; an exponent is none.
+func bare(raw string) bool { return fault.EntryUnit(raw) == "" }

@@ -173,8 +173,8 @@ func (d *Draft) value(i int, least float64, ohms bool) (float64, error) {
 		v = e.Value
 	} else {
 		var err error
-		if v, err = strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64); err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return fail(fmt.Sprintf("%q is not a number", text))
+		if v, err = fault.ParseNumber(text, false); err != nil {
+			return fail(err.Error())
 		}
 	}
 	if v < least || v == 0 && ohms {

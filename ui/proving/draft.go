@@ -117,12 +117,10 @@ func (d Draft) Numeric() bool {
 	return t == figure || t == day || t == hour
 }
 
-// Type appends a character.
+// Type appends a character. One that belongs into no number is taken too, and the number
+// refused by its name: without it the number would be another one.
 func (d Draft) Type(r rune) Draft {
 	if d.Fields[d.At].takes == choice {
-		return d
-	}
-	if d.Numeric() && !strings.ContainsRune("0123456789.,-+:/ <>=OoLlmMkKuµVvΩGT%eE", r) {
 		return d
 	}
 	return d.set(d.Fields[d.At].Text + string(r))

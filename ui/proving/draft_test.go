@@ -54,6 +54,7 @@ func TestEntry_ReadsWhatWasTyped(t *testing.T) {
 		"it began before": {fault.SafeBegan, []string{"2026-03-01 22:10"}, fault.MakeSafe{At: "2026-03-01T22:10:00+01:00"}},
 		"what decays":     {fault.SafeDecay, []string{"1000", "30k", "the maker"}, fault.MakeSafe{Value: num(1e-3), Raw: "1000", Ohms: num(30e3), Text: "the maker", At: "2026-03-02T12:00:00+01:00"}},
 		"a reading":       {fault.SafePlus, []string{"-0,2 V", "11:05"}, fault.MakeSafe{Value: num(-0.2), Raw: "-0,2 V", Point: "the inverter", Instrument: "dmm", At: "2026-03-02T11:05:00+01:00"}},
+		"an exponent":     {fault.SafePlus, []string{"1.2e2V", "11:05"}, fault.MakeSafe{Value: num(120), Raw: "1.2e2V", Point: "the inverter", Instrument: "dmm", At: "2026-03-02T11:05:00+01:00"}},
 		"a proving":       {fault.SafeAfter, []string{"689"}, fault.MakeSafe{Value: num(689), Raw: "689", Point: "the inverter", Instrument: "dmm", Known: num(690), TolPct: num(2), At: "2026-03-02T12:00:00+01:00"}},
 		"the poles again": {fault.SafePoint, nil, fault.MakeSafe{At: "2026-03-02T12:00:00+01:00"}},
 	} {
@@ -183,5 +184,17 @@ func TestNext_LeadsThroughTheRecord(t *testing.T) {
 	}
 	if n := len(proving.Items()) + 1; n != len(fault.SafeItems) {
 		t.Errorf("%d items on the page, %d in the record", n, len(fault.SafeItems))
+	}
+}
+
+// No character that was typed falls out of a number: it is refused by its name.
+func TestType_NoCharacterIsDropped(t *testing.T) {
+	for _, x := range []struct{ item, text, says string }{
+		{fault.SafePlus, "1x5", `"x" does not belong`}, {fault.SafeWait, "1q5", `"q" does not belong`}, {fault.SafeLimit, "6a0", `"a" does not belong`}, {fault.SafePlus, "1200 mV", `without "m"`},
+	} {
+		d := fill(proving.Begin(pack(nil), x.item), x.text)
+		if _, err := d.Entry(pack(nil), noon); err == nil || !strings.Contains(err.Error(), x.says) || d.Fields[0].Text != x.text {
+			t.Errorf("%s: %q is read, %v", x.text, d.Fields[0].Text, err)
+		}
 	}
 }

@@ -92,7 +92,7 @@ func (r *reader) volts(i int) *float64 {
 func Volts(raw string) (fault.Entry, error) {
 	e, err := fault.ParseEntry(raw, fault.EntryOptions{Quantity: fault.Volts})
 	number := strings.TrimRight(strings.TrimSpace(raw), "Vv ")
-	switch last := strings.TrimLeft(number, "-+0123456789., "); {
+	switch last := strings.TrimRight(fault.EntryUnit(strings.TrimSpace(raw)), "Vv "); {
 	case strings.HasPrefix(strings.ToUpper(strings.TrimLeft(number, "-+<>= ")), "O"):
 		return e, errors.New("an overflow is no number: choose a higher range, and type what is shown")
 	case err != nil:
@@ -111,10 +111,12 @@ func (r *reader) amount(i int) *float64 {
 	if t == "" {
 		return nil
 	}
-	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(t, "min"), "%")), ",", ".", 1), 64)
+	v, err := fault.ParseNumber(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(t, "min"), "%")), false)
 	switch {
-	case err != nil || v != v || v > 1e6:
-		r.fail(i, fmt.Sprintf("%q is not a number", t))
+	case err != nil:
+		r.fail(i, err.Error())
+	case v > 1e6:
+		r.fail(i, fmt.Sprintf("%s is too large for it", t))
 	case v < 0:
 		r.fail(i, "it cannot be below zero")
 	default:

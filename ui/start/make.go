@@ -2,12 +2,12 @@ package start
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"halfsplit/fault"
 	"halfsplit/topology"
 )
 
@@ -51,12 +51,15 @@ func (f Fields) Spec() (topology.MakeSpec, error) {
 		{"Width of a module", f.Width, false, &s.W}, {"Depth of a module", f.Depth, false, &s.H}, {"Gap between modules", f.Gap, false, &s.Gap},
 		{"Nominal volts", f.Nominal, true, &s.NominalVolts}, {"Highest working volts", f.Working, true, &s.WorkingVolts},
 	} {
-		text := strings.Replace(strings.TrimSpace(n.text), ",", ".", 1)
+		text := strings.TrimSpace(n.text)
 		if text == "" && n.optional {
 			continue
 		}
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || n.optional && v <= 0 {
+		v, err := fault.ParseNumber(text, false)
+		switch {
+		case text != "" && err != nil:
+			return s, fmt.Errorf("%s: %w", n.what, err)
+		case err != nil || n.optional && v <= 0:
 			return s, fmt.Errorf("%s: %s is no number that makes sense here", n.what, quoted(n.text))
 		}
 		*n.to = v

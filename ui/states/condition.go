@@ -2,7 +2,6 @@ package states
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -177,10 +176,10 @@ func Typed(kind Kind, text string) (Change, error) {
 	if kind == Humidity {
 		unit, least, most = "%", 0, 100
 	}
-	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(strings.TrimSuffix(text, unit)), ",", ".", 1), 64)
+	v, err := fault.ParseNumber(strings.TrimSpace(strings.TrimSuffix(text, unit)), false)
 	switch {
-	case err != nil || math.IsNaN(v):
-		return Change{}, fmt.Errorf("%q is not a number", text)
+	case err != nil:
+		return Change{}, err
 	case v < least || v > most:
 		return Change{}, fmt.Errorf("%s %s is not between %g and %g", text, unit, least, most)
 	}

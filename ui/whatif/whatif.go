@@ -11,6 +11,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 
 	"halfsplit/fault"
 	"halfsplit/fault/locate"
@@ -105,10 +106,11 @@ func (d Draft) Turn(by int) Draft {
 }
 
 // Type adds a character to an input resistance; ok is false where nothing is typed
-// or the character does not belong there.
+// or no number begins with the character.
 func (d Draft) Type(r rune) (Draft, bool) {
 	it := d.Items[d.At]
-	if it.Kind != Input || !strings.ContainsRune("0123456789.,kKMmGg", r) || len(d.input[it.ID]) > 11 {
+	begun := d.input[it.ID] != "" // a character that fell out would leave another number
+	if it.Kind != Input || !unicode.IsPrint(r) || !begun && !strings.ContainsRune("0123456789.,", r) || len(d.input[it.ID]) > 11 {
 		return d, false
 	}
 	d.input, d.Failed = maps.Clone(d.input), ""
