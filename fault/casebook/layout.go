@@ -96,13 +96,19 @@ func (b *Book) ExportLayout(id string) (l topology.Layout, err error) {
 // draft, else as a new version, which the cases of the old one do not see until
 // UseNewestLayout. name says what was changed, for undo.
 func (b *Book) SaveLayout(id string, l topology.Layout, name string, by By) error {
-	return b.do("layout", "", id, by, func(c *command) error {
+	_, err := b.EditLayout(id, l, name, by)
+	return err
+}
+
+// EditLayout is SaveLayout, and gives the layout back as it was kept.
+func (b *Book) EditLayout(id string, l topology.Layout, name string, by By) (kept topology.Layout, err error) {
+	err = b.do("layout", "", id, by, func(c *command) error {
 		v, err := newestVersion(c.tx, id)
 		if err != nil {
 			return err
 		}
-		body, err := c.storeLayout(l)
-		if err != nil || body == v.body {
+		var body string
+		if body, kept, err = c.keepLayout(l); err != nil || body == v.body {
 			return err
 		}
 		c.name, c.subject = name, id
@@ -118,6 +124,7 @@ func (b *Book) SaveLayout(id string, l topology.Layout, name string, by By) erro
 		}
 		return c.checkTouched()
 	})
+	return kept, err
 }
 
 // UseNewestLayout lets a case rest on the newest version of its layout. Readings

@@ -1,6 +1,7 @@
 package casebook
 
 import (
+	"errors"
 	"fmt"
 
 	"halfsplit/fault/format"
@@ -9,14 +10,22 @@ import (
 
 // storeLayout checks a layout and keeps it as a layout file.
 func (c *command) storeLayout(l topology.Layout) (body string, err error) {
-	raw, err := format.WriteLayout(l)
-	if err != nil {
-		return "", &Error{Refused, "", "this layout cannot be saved: a number is missing or without bound", err}
+	body, _, err = c.keepLayout(l)
+	return body, err
+}
+
+// keepLayout is storeLayout with the layout as it will be read.
+func (c *command) keepLayout(l topology.Layout) (body string, as topology.Layout, err error) {
+	raw, as, err := format.KeepLayout(l)
+	var of *format.Error
+	switch {
+	case errors.As(err, &of):
+		return "", l, &Error{Refused, "", "this layout cannot be saved: " + reason(err), err}
+	case err != nil:
+		return "", l, &Error{Refused, "", "this layout cannot be saved: a number is missing or without bound", err}
 	}
-	if _, _, err := format.ReadLayout("layout", raw); err != nil {
-		return "", &Error{Refused, "", "this layout cannot be saved: " + reason(err), err}
-	}
-	return c.store(raw, smaller)
+	body, err = c.store(raw, smaller)
+	return body, as, err
 }
 
 // versionFor finds the layout version that a case can share, or adds a layout.

@@ -61,6 +61,21 @@ func (b *Book) Layout(id string) (l topology.Layout, info LayoutInfo, err error)
 	return l, info, err
 }
 
+// LayoutInfo is what the list says of a layout.
+func (b *Book) LayoutInfo(id string) (info LayoutInfo, err error) {
+	err = b.view(func(q queryer) error {
+		if _, err := newestVersion(q, id); err != nil {
+			return err
+		}
+		all, err := layoutInfos(q, `l.id = ?`, id)
+		if err == nil && len(all) > 0 {
+			info = all[0]
+		}
+		return err
+	})
+	return info, err
+}
+
 // LayoutVersion is a layout in one of its versions, one that was taken back included.
 func (b *Book) LayoutVersion(id string, number int) (l topology.Layout, err error) {
 	err = b.view(func(q queryer) error {

@@ -1,6 +1,7 @@
 package format_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -76,6 +77,10 @@ func FuzzReadLayout(f *testing.F) {
 		}
 		if d := cmp.Diff(l, again); d != "" {
 			t.Error(d)
+		}
+		file, as, err := format.KeepLayout(l)
+		if err != nil || !bytes.Equal(file, raw) || !cmp.Equal(l, as) {
+			t.Errorf("kept otherwise than written: %v", err)
 		}
 	})
 }

@@ -17,10 +17,15 @@ func layOut(raw []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return printed(raw, root), nil
+}
+
+// printed is a tree laid out, with the bytes that it was parsed from.
+func printed(raw []byte, root *node) []byte {
 	p := printer{data: raw}
 	p.broken(root, "")
 	p.out.WriteByte('\n')
-	return p.out.Bytes(), nil
+	return p.out.Bytes()
 }
 
 type printer struct {

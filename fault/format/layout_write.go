@@ -10,6 +10,29 @@ func WriteLayout(l topology.Layout) ([]byte, error) {
 	return w.finish()
 }
 
+// KeepLayout is WriteLayout, and with it the layout as ReadLayout reads it from what
+// was written. The error is a number that JSON cannot hold, or the *Error of that
+// reading: such a layout cannot be kept. It is for a drawing that is kept with every
+// edit, whose file is parsed once here.
+func KeepLayout(l topology.Layout) (file []byte, as topology.Layout, err error) {
+	w := newWriter()
+	putLayout(w, l)
+	raw := w.close()
+	if w.err != nil {
+		return nil, l, w.err
+	}
+	r, o, bad := newReader("layout", raw, LayoutFormat, newIDs())
+	if bad != nil {
+		return nil, l, bad
+	}
+	as, net := r.layout(o)
+	r.resolve(net)
+	if err := r.result(); err != nil {
+		return nil, l, err
+	}
+	return printed(raw, o.n), as, nil
+}
+
 func putLayout(w *writer, l topology.Layout) {
 	w.put("format", LayoutFormat)
 	w.text("name", l.Name)

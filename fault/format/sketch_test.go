@@ -42,6 +42,9 @@ func TestReadLayout_SketchLimits(t *testing.T) {
 				t.Fatal(err)
 			}
 			l, _, err := format.ReadLayout("x", raw)
+			if _, _, kept := format.KeepLayout(tt.layout); (kept == nil) != (err == nil) {
+				t.Errorf("read with %v, kept with %v", err, kept)
+			}
 			if tt.want != "" {
 				if err == nil || !strings.Contains(err.Error(), tt.want) {
 					t.Errorf("got %v, want %q", err, tt.want)

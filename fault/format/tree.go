@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -73,14 +74,28 @@ type parser struct {
 	file  string
 	data  []byte
 	dec   *json.Decoder
-	path  []string // as written in a message, dots included
+	path  []pathStep
 	depth int
 	count int // values so far
 }
 
+// A pathStep is a field, or an element of a list; it is written when something is
+// wrong alone.
+type pathStep struct {
+	key   string
+	index int // -1 = a field
+}
+
 func (p *parser) fail(off int, reason string, args ...any) *Error {
-	place := strings.TrimPrefix(strings.Join(p.path, ""), ".")
-	return newError(p.file, p.data, place, off, fmt.Sprintf(reason, args...))
+	var place strings.Builder
+	for _, s := range p.path {
+		if s.index >= 0 {
+			fmt.Fprintf(&place, "[%d]", s.index)
+			continue
+		}
+		place.WriteString("." + shownKey(s.key))
+	}
+	return newError(p.file, p.data, strings.TrimPrefix(place.String(), "."), off, fmt.Sprintf(reason, args...))
 }
 
 func newError(file string, data []byte, place string, off int, reason string) *Error {
@@ -153,7 +168,7 @@ func (p *parser) value() (*node, *Error) {
 }
 
 func (p *parser) object(n *node) *Error {
-	seen := map[string]bool{}
+	var seen map[string]bool // of an object with many fields
 	for p.dec.More() {
 		t, off, err := p.token()
 		if err != nil {
@@ -163,14 +178,13 @@ func (p *parser) object(n *node) *Error {
 		if !ok {
 			return p.fail(off, "this is not JSON: a key must be a text")
 		}
-		p.path = append(p.path, "."+shownKey(key))
+		p.path = append(p.path, pathStep{key, -1})
 		if err := p.surrogates(off); err != nil {
 			return err
 		}
-		if seen[key] {
+		if n.has(key, &seen) {
 			return p.fail(off, "the key %s appears twice in this object", quote(key))
 		}
-		seen[key] = true
 		v, err := p.value()
 		if err != nil {
 			return err
@@ -182,9 +196,29 @@ func (p *parser) object(n *node) *Error {
 	return err
 }
 
+// has says whether an object has a field already, and takes it down in seen once there
+// are too many to look through.
+func (n *node) has(key string, seen *map[string]bool) bool {
+	const few = 24
+	if len(n.members) < few {
+		return slices.ContainsFunc(n.members, func(m member) bool { return m.key == key })
+	}
+	if *seen == nil {
+		*seen = make(map[string]bool, 2*few)
+		for _, m := range n.members {
+			(*seen)[m.key] = true
+		}
+	}
+	if (*seen)[key] {
+		return true
+	}
+	(*seen)[key] = true
+	return false
+}
+
 func (p *parser) elements(n *node) *Error {
 	for p.dec.More() {
-		p.path = append(p.path, fmt.Sprintf("[%d]", len(n.list)))
+		p.path = append(p.path, pathStep{"", len(n.list)})
 		v, err := p.value()
 		if err != nil {
 			return err

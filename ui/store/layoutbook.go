@@ -30,10 +30,14 @@ func (s *LayoutBook) read() error {
 	s.steps = nil
 	l, info, err := s.book.Layout(s.id)
 	if err == nil {
-		s.now = l
-		s.info = LayoutInfo{ID: info.ID, Name: info.Name, Version: info.Version, Draft: info.Draft, Cases: info.Cases}
+		s.hold(l, info)
 	}
 	return err
+}
+
+func (s *LayoutBook) hold(l topology.Layout, info casebook.LayoutInfo) {
+	s.now = l
+	s.info = LayoutInfo{ID: info.ID, Name: info.Name, Version: info.Version, Draft: info.Draft, Cases: info.Cases}
 }
 
 func (s *LayoutBook) after(err error) error {
@@ -59,7 +63,16 @@ func (s *LayoutBook) SetWho(name string) { s.who = name }
 
 // Save keeps a changed drawing.
 func (s *LayoutBook) Save(l topology.Layout, name string) error {
-	return s.after(s.book.SaveLayout(s.id, l, name, s.by()))
+	kept, err := s.book.EditLayout(s.id, l, name, s.by())
+	if err != nil {
+		return err
+	}
+	s.steps = nil
+	info, err := s.book.LayoutInfo(s.id)
+	if err == nil {
+		s.hold(kept, info)
+	}
+	return err
 }
 
 // Undo takes back the newest step of this layout.

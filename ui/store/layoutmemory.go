@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"slices"
 	"sync"
 
@@ -53,19 +52,15 @@ func NewLayoutMemory(l topology.Layout) (*LayoutMemory, error) {
 
 // kept is a layout as a file holds it.
 func kept(l topology.Layout) (topology.Layout, []byte, error) {
-	raw, err := format.WriteLayout(l)
-	if err != nil {
+	raw, as, err := format.KeepLayout(l)
+	var e *format.Error
+	switch {
+	case errors.As(err, &e):
+		return l, nil, errors.New("this layout cannot be saved: " + format.OneLine(e.Place+": "+e.Reason))
+	case err != nil:
 		return l, nil, errors.New("this layout cannot be saved: a number is missing or without bound")
 	}
-	again, _, err := format.ReadLayout("layout", raw)
-	if err != nil {
-		var e *format.Error
-		if errors.As(err, &e) {
-			err = errors.New(format.OneLine(e.Place + ": " + e.Reason))
-		}
-		return l, nil, fmt.Errorf("this layout cannot be saved: %w", err)
-	}
-	return again, raw, nil
+	return as, raw, nil
 }
 
 // Layout is the drawing as it stands.
