@@ -172,7 +172,33 @@ func TestWithdrawLayout(t *testing.T) {
 	holds(t, b)
 }
 
-// The version that a withdrawal took back came into use elsewhere meanwhile.
+// A layout that was withdrawn here comes back with a case that was begun on it elsewhere.
+func TestWithdrawLayout_ComesBackWithACase(t *testing.T) {
+	a := newBook(t)
+	layout := must(a.ImportLayout(bench(), nil, anna)).or(t)
+	must(a.AddLayoutPhoto(layout, "from above.jpg", snap(2), anna)).or(t)
+	path := filepath.Join(t.TempDir(), "laptop.casebook")
+	check(t, a.SaveAs(context.Background(), path, false))
+	b := must(casebook.Open(path, casebook.Options{NoCopies: true})).do(t, closing)
+	check(t, a.WithdrawLayout(layout, anna))
+	id := must(b.NewCase(layout, begun("case"), anna)).or(t)
+	out := takeIn(t, a, oneFile(t, b, id), id)
+	if l := theLayout(t, a, layout); l.Cases != 1 || !strings.Contains(strings.Join(out.Said, " "), "which was taken back, is in the record again") {
+		t.Errorf("%+v, said %q", l, out.Said)
+	}
+	if n := len(must(a.LayoutPhotos(layout)).or(t)); n != 1 {
+		t.Errorf("%d photos", n)
+	}
+	check(t, a.SaveLayout(layout, moved(5), "move M01", anna))
+	_, err := a.Undo(casebook.ScopeBook, anna) // the layout was restored for the case, which goes first
+	check(t, err)
+	if all := must(a.Layouts()).or(t); len(all) != 0 {
+		t.Errorf("%+v", all)
+	}
+	holds(t, a)
+}
+
+// A case that was begun on a layout ends the redo of its withdrawal.
 func TestWithdrawLayout_RedoLeavesACaseItsLayout(t *testing.T) {
 	a := newBook(t)
 	layout := must(a.ImportLayout(bench(), nil, anna)).or(t)
