@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -18,22 +19,24 @@ type port struct {
 // obstacles are the outlines that links go round, in a grid of cells for quick
 // look-up.
 type obstacles struct {
-	all  []Outline
-	cell float64
-	grid map[[2]int][]int
-	laid map[[2]int][]segment // parts of wires by cell
+	all   []Outline
+	boxes []scene.Rect // of all
+	cell  float64
+	grid  map[[2]int][]int
+	laid  map[[2]int][]segment // parts of wires by cell
 }
 
 // A segment is a straight part of a wire that is laid already.
 type segment struct{ a, b mgl64.Vec2 }
 
 func newObstacles(all []Outline) *obstacles {
-	ob := &obstacles{all: all, cell: 1, grid: map[[2]int][]int{}, laid: map[[2]int][]segment{}}
+	ob := &obstacles{all: all, boxes: make([]scene.Rect, len(all)), cell: 1, grid: map[[2]int][]int{}, laid: map[[2]int][]segment{}}
 	for _, o := range all {
 		ob.cell = math.Max(ob.cell, math.Max(o.Length, o.Deep))
 	}
 	for i, o := range all {
-		ob.cells(o.Box(), func(c [2]int) { ob.grid[c] = append(ob.grid[c], i) })
+		ob.boxes[i] = o.Box()
+		ob.cells(ob.boxes[i], func(c [2]int) { ob.grid[c] = append(ob.grid[c], i) })
 	}
 	return ob
 }
@@ -50,12 +53,10 @@ func (ob *obstacles) cells(r scene.Rect, f func([2]int)) {
 
 // near lists the outlines whose boxes touch r, in order.
 func (ob *obstacles) near(r scene.Rect) []int {
-	seen := map[int]bool{}
 	var out []int
 	ob.cells(r, func(c [2]int) {
 		for _, i := range ob.grid[c] {
-			if !seen[i] && ob.all[i].Box().Overlaps(r) {
-				seen[i] = true
+			if ob.boxes[i].Overlaps(r) && !slices.Contains(out, i) { // few are near
 				out = append(out, i)
 			}
 		}

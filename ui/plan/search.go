@@ -25,7 +25,7 @@ func (ob *obstacles) search(a, b mgl64.Vec2) []mgl64.Vec2 {
 	area := scene.Around(a, b).Grown(1.2 * ob.cell)
 	var xs, ys []float64
 	for _, i := range ob.near(area) {
-		r := ob.all[i].Box()
+		r := ob.boxes[i]
 		xs = append(xs, r.Min.X(), r.Max.X())
 		ys = append(ys, r.Min.Y(), r.Max.Y())
 	}
