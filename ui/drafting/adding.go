@@ -44,8 +44,8 @@ func (v *View) addThings() []fyne.CanvasObject {
 	a := &v.adding
 	things := []fyne.CanvasObject{
 		v.words([]sheet.Block{{Kind: sheet.Title, Text: "Put down a module", Bold: true}, {Kind: sheet.Soft, Text: "Its size need not be right at once: the handles and the fields change it, and a photo below shows how large it is."}}),
-		v.number("Groups in series", &a.series), v.number("Cells of a group", &a.parallel),
-		v.number("Width, mm", &a.wide), v.number("Depth, mm", &a.deep),
+		v.number("Groups in series", &a.series, v.putModule), v.number("Cells of a group", &a.parallel, v.putModule),
+		v.number("Width, mm", &a.wide, v.putModule), v.number("Depth, mm", &a.deep, v.putModule),
 		v.turning("Minus end: %s", minusEnds, &a.minus),
 		v.row(v.chip("Put down this module", "", true, v.putModule)),
 	}
@@ -54,9 +54,11 @@ func (v *View) addThings() []fyne.CanvasObject {
 }
 
 // number is a field that is typed into; every change draws the preview anew.
-func (v *View) number(name string, to *string) fyne.CanvasObject {
+// Enter does what the page is for.
+func (v *View) number(name string, to *string, enter func()) *form.Labelled {
 	e := v.entry(*to)
 	e.OnChanged = func(s string) { *to = s; v.preview() }
+	e.OnSubmitted = func(string) { enter() }
 	return form.NewLabelled(name, e)
 }
 
@@ -154,6 +156,7 @@ func (v *View) putModule() {
 		v.say("Put down: module " + id + ". Arrows move it; the fields change it; a row of them is further down on the sheet.")
 		v.page = addPage
 		v.again()
+		v.Focus()
 	}
 }
 
@@ -190,6 +193,7 @@ func (v *View) repeatThings() []fyne.CanvasObject {
 	a := &v.adding
 	title := []sheet.Block{{Kind: sheet.Title, Text: "Repeat it along a line", Bold: true}}
 	of, ok := v.repeated()
+	v.copies = nil
 	if !ok {
 		return []fyne.CanvasObject{v.words(append(title, sheet.Block{Kind: sheet.Soft, Text: "Choose one module; then rows of it are put down here, with a preview in the drawing."}))}
 	}
@@ -204,12 +208,26 @@ func (v *View) repeatThings() []fyne.CanvasObject {
 	said := v.words(append(title, sheet.Block{Kind: sheet.Para, Text: "Of " + of + ". " + text}))
 	v.previewWords = said
 	put := v.chip("Put these down", "", true, v.putRun)
+	first := v.number("Copies", &a.copies, v.putRun)
+	v.copies, _ = first.Field.(*form.Entry)
 	return []fyne.CanvasObject{said,
-		v.number("Copies", &a.copies), v.number("Gap, mm", &a.gap), v.turning("Along a line %s", names, &a.way),
-		v.number("In a row (0: all in one)", &a.perRow), v.number("Gap between rows, mm", &a.rowGap),
-		v.number("First number (empty: the next free)", &a.from),
+		first, v.number("Gap, mm", &a.gap, v.putRun), v.turning("Along a line %s", names, &a.way),
+		v.number("In a row (0: all in one)", &a.perRow, v.putRun), v.number("Gap between rows, mm", &a.rowGap, v.putRun),
+		v.number("First number (empty: the next free)", &a.from, v.putRun),
 		v.row(v.either("Each second one turned about", "All the same way round", &a.alternate), v.either("With busbars between neighbours", "Without links", &a.link)),
 		v.row(put)}
+}
+
+// openRow goes to the fields of a row of the module that is chosen.
+func (v *View) openRow() {
+	v.open(addPage)
+	if v.copies == nil {
+		v.say("Choose one module; then rows of it are put down.")
+		return
+	}
+	v.focus(v.copies)
+	v.copies.SelectAll()
+	v.preview()
 }
 
 // repeated is the one module that is chosen.
@@ -283,6 +301,8 @@ func (v *View) putRun() {
 		d.Chosen = append(edit.Selection{of}, made...)
 		v.page = fieldsPage
 		v.again()
+		v.pane.Fit()
+		v.Focus()
 	}
 }
 

@@ -138,6 +138,7 @@ func (v *View) pageCommands() {
 	} {
 		v.button(v.pages, &command.Command{Name: p.name, Help: p.help, Keys: p.keys, Runes: p.runes, Do: func() { v.open(p.page) }, On: func() bool { return v.page == p.page }})
 	}
+	v.set.Add(&command.Command{Name: "A row", Help: "Repeat the module that is chosen along a line, in rows that turn back if wanted", Keys: "W", Runes: "w", Do: v.openRow})
 	back := command.NewChip(&command.Command{Name: "Drawing", Keys: "F6", Do: v.other}, v.set)
 	v.chips = append(v.chips, back)
 	v.pages.Objects = append(v.pages.Objects, back)

@@ -45,8 +45,15 @@ func (s subject) Fit(w, h float64) scene.View {
 			add(scene.Around(pts...))
 		}
 	}
+	// One module alone does not fill the table: the next ones need room.
+	mid := all.Min.Add(all.Max).Mul(0.5)
+	half := mgl64.Vec2{leastWide / 2, leastWide / 3}
+	all = all.Union(scene.Rect{Min: mid.Sub(half), Max: mid.Add(half)})
 	return scene.Fit(all, w, h, 60, 50, 30, 60)
 }
+
+// leastWide is the least that is shown across, in mm.
+const leastWide = 1200
 
 // Scene draws photos, grid, sketch, the plan, and what is in hand, the lowest first.
 func (s subject) Scene(v scene.View) *scene.List {

@@ -55,6 +55,7 @@ type View struct {
 	draft         *Draft
 	length        string       // between two marks on a photo, as it was typed
 	previewWords  *easel.Board // of the row that is in the making
+	copies        *form.Entry  // the field of that row; nil = no module is chosen
 	page          page
 	back, toSheet *command.Chip // between sheet and drawing, where a low window shows one of both
 
@@ -104,8 +105,8 @@ func New(deps Deps) *View {
 	v.list = form.NewList(v.drawFiles, v.pickFile)
 	v.list.OnKey, v.list.OnRune = v.listKey, v.set.Rune
 	v.foot = easel.NewBoard(theme.Paper, 300, func(w float64) (*scene.List, float64) {
-		right := v.stepsWide(float32(w))
-		return header.FootBetween(v.happened, v.hint(), 0, float64(right), w, float64(easel.Sizes().Touch()+6), easel.Measure)
+		right := w - float64(v.stepsWide(float32(w)))
+		return header.FootBetween(v.happened, v.hint(), 0, right, w, float64(easel.Sizes().Touch()+6), easel.Measure)
 	})
 	rect := func() *canvas.Rectangle { return canvas.NewRectangle(nil) }
 	v.ground, v.paper, v.side, v.under = rect(), rect(), rect(), rect()

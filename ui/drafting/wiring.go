@@ -58,9 +58,10 @@ func (d *Draft) spotOf(node string) (spot, bool) {
 }
 
 // candidates are the terminals that the link in hand could go to, the likeliest
-// first: free ones before used ones, and of these the nearest; the other end of the
-// same module comes last. Before a link is begun they stand in reading order, the
-// free ones first.
+// first: free ones before used ones, those that close no loop before those that would,
+// plus to minus before like to like, and of these the nearest; the other end of the
+// same module comes last. Before a link is begun they stand in reading order, the free
+// ones first.
 func (d *Draft) candidates() []spot {
 	used := d.used()
 	all := d.spots()
@@ -68,15 +69,29 @@ func (d *Draft) candidates() []spot {
 	all = slices.DeleteFunc(all, func(s spot) bool { return s.node == d.From })
 	slices.SortStableFunc(all, func(a, b spot) int {
 		own := func(s spot) int { return number(begun && s.module == from.module) }
+		loop := func(s spot) int { return number(begun && d.joined(s.node, from.node)) }
+		like := func(s spot) int { return number(begun && s.node[len(s.node)-1] == from.node[len(from.node)-1]) }
 		far := func(s spot) float64 {
 			if !begun {
 				return 0
 			}
 			return math.Round(s.at.Sub(from.at).Len())
 		}
-		return cmp.Or(cmp.Compare(own(a), own(b)), cmp.Compare(number(used[a.node]), number(used[b.node])), cmp.Compare(far(a), far(b)))
+		return cmp.Or(cmp.Compare(own(a), own(b)), cmp.Compare(number(used[a.node]), number(used[b.node])),
+			cmp.Compare(loop(a), loop(b)), cmp.Compare(like(a), like(b)), cmp.Compare(far(a), far(b)))
 	})
 	return all
+}
+
+// joined says that two terminals hang together already, through cells and links.
+func (d *Draft) joined(a, b string) bool {
+	na, okA := d.Net.Node(a)
+	nb, okB := d.Net.Node(b)
+	if !okA || !okB {
+		return false
+	}
+	s := d.pack.Joined.SectionOf(na)
+	return s >= 0 && s == d.pack.Joined.SectionOf(nb)
 }
 
 func number(b bool) int {
