@@ -28,17 +28,22 @@ var layoutStores = map[string]func(*testing.T, topology.Layout) store.Layouts{
 		return s
 	},
 	"casebook": func(t *testing.T, l topology.Layout) store.Layouts {
-		b := shop(t)
-		id, err := b.ImportLayout(l, nil, casebook.By{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, err := store.NewLayoutBook(b, id)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return s
+		return layoutIn(t, shop(t), l)
 	},
+}
+
+// layoutIn is a layout of a casebook.
+func layoutIn(t *testing.T, b *casebook.Book, l topology.Layout) *store.LayoutBook {
+	t.Helper()
+	id, err := b.ImportLayout(l, nil, casebook.By{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := store.NewLayoutBook(b, id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 // shop is a casebook of its own, closed when the test ends.
