@@ -15,6 +15,7 @@ type LayoutInfo struct {
 	Draft   bool   // no reading rests on this version yet
 	Changed string // when it was changed last
 	Cases   int    // that rest on any of its versions
+	Next    int    // version that a change begins once readings rest on this one
 }
 
 // A version is one row of layout_versions.
@@ -48,11 +49,12 @@ func (b *Book) Layouts() (out []LayoutInfo, err error) {
 func layoutInfos(q queryer, where string, args ...any) (out []LayoutInfo, err error) {
 	err = each(q, `SELECT l.id, v.name, v.number, NOT EXISTS (`+inUse+`),
 			(SELECT at FROM events WHERE seq = max(v.seq, COALESCE((SELECT max(seq) FROM steps WHERE scope = l.id), 0))),
-			(SELECT count(*) FROM cases t JOIN layout_versions w ON w.id = t.layout_version WHERE w.layout_id = l.id AND `+live+`)
+			(SELECT count(*) FROM cases t JOIN layout_versions w ON w.id = t.layout_version WHERE w.layout_id = l.id AND `+live+`),
+			(SELECT max(number) + 1 FROM layout_versions WHERE layout_id = l.id)
 		FROM layouts l JOIN layout_versions v ON v.id = (SELECT id FROM layout_versions t WHERE layout_id = l.id AND `+live+` ORDER BY number DESC LIMIT 1)
 		WHERE `+where+` ORDER BY v.name COLLATE NOCASE, l.seq`, args, func(rows *sql.Rows) error {
 		var l LayoutInfo
-		err := rows.Scan(&l.ID, &l.Name, &l.Version, &l.Draft, &l.Changed, &l.Cases)
+		err := rows.Scan(&l.ID, &l.Name, &l.Version, &l.Draft, &l.Changed, &l.Cases, &l.Next)
 		out = append(out, l)
 		return err
 	})

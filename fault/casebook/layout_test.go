@@ -79,11 +79,11 @@ func TestLayouts_FrozenByTheFirstReading(t *testing.T) {
 	if name := must(b.Undo(layout, anna)).or(t); name != "move M01 again" {
 		t.Error(name)
 	}
-	if l := theLayout(t, b, layout); l.Version != 1 {
+	if l := theLayout(t, b, layout); l.Version != 1 || l.Next != 3 {
 		t.Errorf("%+v", l)
 	}
 	check(t, b.SaveLayout(layout, moved(30), "elsewhere", anna))
-	if l := theLayout(t, b, layout); l.Version != 3 {
+	if l := theLayout(t, b, layout); l.Version != 3 || l.Next != 4 {
 		t.Errorf("version %d: the number of a version that was taken back is not given again", l.Version)
 	}
 	holds(t, b)

@@ -37,7 +37,7 @@ func (s *LayoutBook) read() error {
 
 func (s *LayoutBook) hold(l topology.Layout, info casebook.LayoutInfo) {
 	s.now = l
-	s.info = LayoutInfo{ID: info.ID, Name: info.Name, Version: info.Version, Draft: info.Draft, Cases: info.Cases}
+	s.info = LayoutInfo{ID: info.ID, Name: info.Name, Version: info.Version, Draft: info.Draft, Next: info.Next, Cases: info.Cases}
 }
 
 func (s *LayoutBook) after(err error) error {

@@ -68,7 +68,7 @@ func (m *LayoutMemory) Layout() topology.Layout { return m.now }
 
 // Info is that of a draft that no case rests on.
 func (m *LayoutMemory) Info() LayoutInfo {
-	return LayoutInfo{Name: m.now.Name, Version: 1, Draft: true}
+	return LayoutInfo{Name: m.now.Name, Version: 1, Draft: true, Next: 2}
 }
 
 // Lasting is false: what was drawn goes with the window.

@@ -39,6 +39,7 @@ type LayoutInfo struct {
 	Name    string
 	Version int  // from 1
 	Draft   bool // nothing was read on this version yet
+	Next    int  // the version that an edit begins where this one is no draft
 	Cases   int  // that rest on any version
 }
 

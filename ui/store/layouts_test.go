@@ -98,7 +98,7 @@ func TestLayouts_BeginAsTheyAre(t *testing.T) {
 		if d := cmp.Diff(twoModules(), s.Layout()); d != "" {
 			t.Error(d)
 		}
-		if i := s.Info(); i.Name != "bench pack" || i.Version != 1 || !i.Draft || i.Cases != 0 {
+		if i := s.Info(); i.Name != "bench pack" || i.Version != 1 || i.Next != 2 || !i.Draft || i.Cases != 0 {
 			t.Errorf("%+v", i)
 		}
 		if s.Steps() != (store.Steps{}) {
@@ -263,7 +263,7 @@ func TestLayoutBook_AnEditBeginsTheNextVersion(t *testing.T) {
 	if _, err := s.Undo(); err != nil {
 		t.Fatal(err)
 	}
-	if i := s.Info(); i.Version != 1 || i.Draft || s.Layout().Modules[0].X != 0 {
+	if i := s.Info(); i.Version != 1 || i.Next != 3 || i.Draft || s.Layout().Modules[0].X != 0 {
 		t.Errorf("%+v", i)
 	}
 }
