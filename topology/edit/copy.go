@@ -174,7 +174,12 @@ func Paste(l, fragment topology.Layout, dx, dy float64) (out topology.Layout, na
 	taken := idsOf(l)
 	names = map[string]string{}
 	each(fragment, func(id string, k Kind, _ int) {
-		if names[id] = id; taken.take(id, k) != nil {
+		if taken.take(id, k) == nil {
+			names[id] = id
+		}
+	})
+	each(fragment, func(id string, k Kind, _ int) {
+		if names[id] == "" {
 			names[id] = taken.after(id, k)
 		}
 	})

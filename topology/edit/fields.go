@@ -128,7 +128,7 @@ func (f Field) saying(l topology.Layout, i, of int, err error) error {
 			id = s
 		}
 	})
-	return fmt.Errorf("%s of %s: %w", f.Name, id, err)
+	return fmt.Errorf("%s: %s: %w", id, f.Name, err)
 }
 
 // The kinds of field that there are. of gives the place of the value.

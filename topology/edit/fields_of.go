@@ -57,9 +57,9 @@ var linkFields = []Field{
 	{Key: "to", Name: "To", get: func(l *topology.Layout, i int) string { return l.Links[i].To }, set: func(l *topology.Layout, i int, text string) error {
 		return setEnds(l, i, l.Links[i].From, text)
 	}},
-	knownField("minutes", "Minutes to open it, access included", "min", minutes, func(l *topology.Layout, i int) **float64 { return &l.Links[i].Minutes }),
+	knownField("minutes", "Minutes to open it", "min", minutes, func(l *topology.Layout, i int) **float64 { return &l.Links[i].Minutes }),
 	textField("fasteners", "Fasteners", func(l *topology.Layout, i int) *string { return &l.Links[i].Fasteners }),
-	knownField("torque_nm", "Torque", "N m", span{0, 1000}, func(l *topology.Layout, i int) **float64 { return &l.Links[i].TorqueNm }),
+	knownField("torque_nm", "Torque", "N m", span{0.01, 1000}, func(l *topology.Layout, i int) **float64 { return &l.Links[i].TorqueNm }),
 	textField("torque_source", "Where that torque is from", func(l *topology.Layout, i int) *string { return &l.Links[i].TorqueSource }),
 }
 
@@ -68,7 +68,7 @@ var boardFields = []Field{
 		*l, err = SetBoard(*l, l.Boards[i].ID, taps)
 		return err
 	}),
-	knownField("minutes", "Minutes to unplug it, access included", "min", minutes, func(l *topology.Layout, i int) **float64 { return &l.Boards[i].Minutes }),
+	knownField("minutes", "Minutes to unplug it", "min", minutes, func(l *topology.Layout, i int) **float64 { return &l.Boards[i].Minutes }),
 }
 
 var partFields = []Field{
@@ -176,6 +176,9 @@ func setSeries(l *topology.Layout, i int, text string) error {
 	for k := range links {
 		links[k].From, _ = plus(links[k].From)
 		links[k].To, _ = plus(links[k].To)
+		if links[k].From == links[k].To {
+			return fmt.Errorf("link %s begins and ends at %s; change that first", links[k].ID, links[k].To)
+		}
 	}
 	if by := beyond(*l, links, m.ID, n); n < m.Series && by != "" {
 		return fmt.Errorf("%s, which %s with %d groups does not have; change that first", by, m.ID, n)

@@ -90,6 +90,12 @@ func (n *ids) after(id string, k Kind) string {
 
 // from takes the first free id with a stem, from a number on.
 func (n *ids) from(stem string, number, digits int, sign string, k Kind) string {
+	if !plainWord(stem) { // of a fragment that somebody else made
+		stem = "x"
+	}
+	if k != LinkKind || len(sign) > 1 {
+		sign = ""
+	}
 	key := stem + " " + sign + strconv.Itoa(digits)
 	for i := max(number, n.last[key]+1); ; i++ {
 		if id := join(stem, i, digits, sign); n.take(id, k) == nil {

@@ -95,6 +95,9 @@ func (r Run) check(l topology.Layout) (int, error) {
 func (r Run) names(l topology.Layout, n *ids) ([]string, error) {
 	stem, number, digits, _ := split(r.Of)
 	if r.Stem != "" {
+		if !plainWord(r.Stem) {
+			return nil, fmt.Errorf("an id is a letter followed by letters, digits and _, and cannot begin with %q", r.Stem)
+		}
 		stem, number = r.Stem, 0
 		digits = digitsOf(l, stem, max(2, digits))
 	}

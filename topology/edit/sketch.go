@@ -10,8 +10,12 @@ import (
 	"halfsplit/topology"
 )
 
-// mostPoints is what a stroke holds at most: an hour of a finger on the screen.
-const mostPoints = 20000
+// What a sketch holds at most: a drawing that nobody reads any more, and that still
+// opens at once.
+const (
+	mostStrokes = 2000
+	mostPoints  = 200000 // of all strokes together
+)
 
 // AddStroke adds a freehand line to the sketch of a tier, in mm. Points that say
 // nothing new are left out.
@@ -29,11 +33,27 @@ func AddStroke(l topology.Layout, tier int, points [][2]float64) (topology.Layou
 			kept = append(kept, p)
 		}
 	}
-	if len(kept) < 2 || len(kept) > mostPoints {
-		return l, fmt.Errorf("a line of the sketch has from 2 to %d points, and this has %d", mostPoints, len(kept))
+	if len(kept) == 0 {
+		return l, fmt.Errorf("a line of the sketch has a point at least")
 	}
-	l.Sketch = append(slices.Clone(l.Sketch), topology.Stroke{Tier: tier, Points: kept})
-	return l, nil
+	out := l
+	out.Sketch = append(slices.Clone(l.Sketch), topology.Stroke{Tier: tier, Points: kept})
+	if err := sketchOK(out); err != nil {
+		return l, err
+	}
+	return out, nil
+}
+
+// sketchOK refuses more than a sketch holds.
+func sketchOK(l topology.Layout) error {
+	points := 0
+	for _, s := range l.Sketch {
+		points += len(s.Points)
+	}
+	if len(l.Sketch) > mostStrokes || points > mostPoints {
+		return fmt.Errorf("the sketch would have %d lines and %d points; it holds up to %d and %d", len(l.Sketch), points, mostStrokes, mostPoints)
+	}
+	return nil
 }
 
 // Erase takes out of a tier's sketch what lies within radius mm of a point; a stroke
@@ -59,11 +79,20 @@ func Erase(l topology.Layout, tier int, at mgl64.Vec2, radius float64) (out topo
 			out.Sketch = append(out.Sketch, topology.Stroke{Tier: tier, Points: r, Extra: s.Extra})
 		}
 	}
+	if err := sketchOK(out); err != nil && changed > 0 {
+		return l, 0, err
+	}
 	return out, changed, nil
 }
 
 // erased is what of a line lies outside a circle.
 func erased(points [][2]float64, at mgl64.Vec2, radius float64) (runs [][][2]float64, cut bool) {
+	if len(points) == 1 {
+		if mgl64.Vec2(points[0]).Sub(at).Len() < radius {
+			return nil, true
+		}
+		return nil, false
+	}
 	var run [][2]float64
 	flush := func() {
 		if len(run) > 1 {

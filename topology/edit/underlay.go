@@ -2,20 +2,25 @@ package edit
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"halfsplit/topology"
 )
 
+// mostPixels bounds where a corner of a photo may be.
+const mostPixels = 1e6
+
 // AddUnderlay lays a photo of so many pixels under a tier, as wide as the drawing is
 // or a metre, its middle in the drawing's. photo is its SHA-256 in hex.
 func AddUnderlay(l topology.Layout, photo, name string, wide, high, tier int) (out topology.Layout, id string, err error) {
 	switch {
-	case photo == "":
-		return l, "", fmt.Errorf("there is no photo to lay under the drawing")
-	case wide < 1 || high < 1 || wide > 1e6 || high > 1e6:
+	case !hash(photo):
+		return l, "", fmt.Errorf("a photo is named by its SHA-256 in 64 of the digits 0 to 9 and a to f, and not %q", photo)
+	case wide < 1 || high < 1 || wide > mostPixels || high > mostPixels:
 		return l, "", fmt.Errorf("a photo of %d by %d pixels cannot be laid under the drawing", wide, high)
 	}
 	if err := tierOK(tier); err != nil {
@@ -43,6 +48,11 @@ func AddUnderlay(l topology.Layout, photo, name string, wide, high, tier int) (o
 	u.ID = idsOf(l).from("photo", 1, 0, "", UnderlayKind)
 	l.Underlays = append(slices.Clone(l.Underlays), u)
 	return l, u.ID, nil
+}
+
+// hash says whether a text is a SHA-256 as a casebook keeps it.
+func hash(s string) bool {
+	return len(s) == 64 && strings.Trim(s, "0123456789abcdef") == ""
 }
 
 // photoOK refuses a place that no photo can have.
@@ -102,6 +112,11 @@ func Straighten(l topology.Layout, id string, at [4][2]float64) (topology.Layout
 	}
 	if err := clockwise(at); err != nil {
 		return l, err
+	}
+	for _, c := range at {
+		if math.Abs(c[0]) > mostPixels || math.Abs(c[1]) > mostPixels {
+			return l, fmt.Errorf("a corner lies more than a million pixels away")
+		}
 	}
 	m, err := PhotoToPack(*u)
 	if err != nil {

@@ -195,12 +195,17 @@ func Reverse(l topology.Layout, sel Selection, links bool) (topology.Layout, err
 	}
 	w := newWiring(l)
 	swap := func(ref string) string {
-		t, err := w.terminal(ref)
-		module, rest, ok := splitRef(t)
-		if err != nil || !ok || !turned[module] {
+		module, rest, ok := splitRef(ref)
+		switch _, err := w.terminal(ref); {
+		case err != nil || !ok || !turned[module]:
 			return ref
+		case rest == "+":
+			return module + "-"
+		case rest == "-":
+			return module + "+"
 		}
-		return module + map[string]string{"+": "-", "-": "+"}[rest]
+		k, _ := strconv.Atoi(rest[1:])
+		return module + "." + strconv.Itoa(w.series[module]-k)
 	}
 	l.Links = slices.Clone(l.Links)
 	for i := range l.Links {
