@@ -38,6 +38,17 @@ func (s *Sheet) cautions() []string {
 	if s.Kind == series.ToChassis {
 		out = append(out, "The chassis clip goes on first and comes off last. A tool between chassis and a terminal is a short circuit through the fault where there is one.")
 	}
+	meets := fault.Meets(s.c.Layout.WorkingVolts, most)
+	if in, ok := s.c.Instrument(s.Instrument); ok {
+		if text := in.RatingCaution(meets); text != "" {
+			out = append(out, text)
+		}
+	}
+	if r, ok := s.c.Resistor(s.Resistor); ok {
+		if text := r.RatingCaution(meets); text != "" {
+			out = append(out, text)
+		}
+	}
 	if in, ok := s.c.Instrument(s.Instrument); ok && s.overdue(in) {
 		out = append(out, in.ID+": calibration overdue on the day of printing, it was due "+in.CalDue+". Its readings are kept and marked.")
 	}
@@ -119,9 +130,6 @@ func (s *Sheet) resistorCaution(most float64) string {
 		text += fmt.Sprintf(", more than its %.3g W.", r.Watts)
 	default:
 		text += fmt.Sprintf(" of its %.3g W.", r.Watts)
-	}
-	if r.MaxVolts > 0 && most > r.MaxVolts {
-		text += fmt.Sprintf(" It is rated for %s.", voltsText(r.MaxVolts))
 	}
 	return text
 }

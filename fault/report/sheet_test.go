@@ -237,7 +237,7 @@ func TestCautions_HaveThisJobsNumbers(t *testing.T) {
 	c := made(t, 12, 8)
 	all := strings.ReplaceAll(said(pdf(t, sheet(t, c, report.Request{Kind: series.ToChassis, Instrument: "dmm", Resistor: "R10k"}))), "\n", " ")
 	for _, must := range []string{"M01- to M06+ about 175.2 V; M07- to M12+ about 175.2 V", "Modules cannot be switched off.", "Test resistor: yes, R10k", "10.0 kΩ, 2 W, 100 V",
-		"more than its 2 W", "It is rated for 100.0 V", "Range to lock: 600 V (one count is 0.1 V)", "RED on the terminal", "BLACK on chassis", "Serial", "Calibration due", "Initials"} {
+		"more than its 2 W", "R10k is rated for 100 V; up to 175.2 V lie between its points", "Rating of dmm not recorded.", "Range to lock: 600 V (one count is 0.1 V)", "RED on the terminal", "BLACK on chassis", "Serial", "Calibration due", "Initials"} {
 		if !strings.Contains(all, must) {
 			t.Errorf("no %q in\n%s", must, all)
 		}

@@ -131,6 +131,16 @@ func meterFor(p *facts.Pack, most float64) string {
 	return "Meter and leads rated for at least " + words.Volts(v) + " in their measurement category."
 }
 
+// Meets is what meters, leads and test resistors of a case are held against: its working
+// volts, or what is computed between points of the string where that is more.
+func Meets(p *facts.Pack) fault.Meeting {
+	_, most, _ := sections(p)
+	if v, ok := p.LargestVolts(); ok {
+		most = math.Max(most, v)
+	}
+	return fault.Meets(p.Case.Layout.WorkingVolts, most)
+}
+
 // ForResistor is what stands over a reading with a test resistor: what it draws at
 // the largest volts that it can meet in this state.
 func ForResistor(p *facts.Pack, id string) Text {
