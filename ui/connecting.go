@@ -14,9 +14,7 @@ const meterWhoID = "meter:who"
 // editKit opens the description of something in the case, to be put right; "" goes
 // back to something new.
 func (d *Desk) editKit(id string) {
-	if d.kit.Of == "" {
-		d.kits.Leave(d.kit)
-	}
+	d.kits.Leave(d.kit)
 	if id == "" {
 		d.setKit(d.kits.Begin(d.deps.Case, d.kit.Kind))
 		d.showChips()
@@ -26,11 +24,15 @@ func (d *Desk) editKit(id string) {
 	if in, ok := d.deps.Case.Instrument(id); ok {
 		connection = d.connection(in)
 	}
-	if k, ok := kit.Edit(d.deps.Case, id, connection); ok {
+	if k, ok := d.kits.Edit(d.deps.Case, id, connection); ok {
 		d.metering.failed = ""
 		d.kit = k
 		d.showSheet(true)
 		d.showChips()
+		if k.Typed() {
+			d.say("It goes on with what was typed before.")
+			return
+		}
 		d.say("Put " + id + " right. Its earlier description stays in the history.")
 	}
 }

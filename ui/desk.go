@@ -17,6 +17,7 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/ui/advice"
+	"halfsplit/ui/caution"
 	"halfsplit/ui/command"
 	"halfsplit/ui/comparing"
 	"halfsplit/ui/easel"
@@ -100,12 +101,16 @@ const (
 
 // A Desk is the window's content and its state.
 type Desk struct {
-	deps   Deps
-	store  store.Store
-	form   entry.Form
-	kit    kit.Draft
-	kits   kit.Kept // those that were left half done
-	photos *photos.Page
+	deps  Deps
+	store store.Store
+	form  entry.Form
+	kit   kit.Draft
+	kits  kit.Kept // those that were left half done
+
+	keepings map[string]*keeping // of pages whose half typed text is kept, by name
+
+	offerKit, offerIsolate bool // what was half typed when the program ended is offered
+	photos   *photos.Page
 
 	aroundKey func(*fyne.KeyEvent) bool // of the window around; nil = none
 	kitBack   page                      // where the kit's page was opened from
@@ -202,6 +207,7 @@ func NewDesk(deps Deps) *Desk {
 	d.kept = d.deps.Place
 	d.comeBack(d.deps.Place)
 	d.restoreRun()
+	d.restoreTyped()
 	d.build()
 	if d.page == entryPage || d.page == seriesPage {
 		d.toSheet()
@@ -347,7 +353,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case stageListPage:
 		return d.stageList()
 	case kitPage:
-		return d.kit.Blocks(d.deps.Case, d.now(), d.kitNotes()...)
+		return d.kit.Blocks(d.deps.Case, d.now(), caution.Meets(d.pack), d.kitNotes()...)
 	case panesPage:
 		return d.panesBlocks()
 	case morePage:
@@ -371,7 +377,7 @@ func (d *Desk) blocks() []sheet.Block {
 	case provingPage:
 		return d.provingBlocks()
 	}
-	return withAdvice(d.withMinutes(d.withFindingCautions(d.findingBlocks())))
+	return d.withOffers(withAdvice(d.withMinutes(d.withFindingCautions(d.findingBlocks()))))
 }
 
 // showAll draws everything again; refit shows the wholes.

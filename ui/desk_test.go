@@ -5,6 +5,7 @@ import (
 	"errors"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -43,6 +44,7 @@ func newRig(t *testing.T, edit func(*Deps)) *rig {
 		Do:     func(f func()) { f() },
 		Canvas: func() fyne.Canvas { return r.w.Canvas() },
 		Copy:   func(s string) { r.copy = s },
+		Later:  func(time.Duration, func()) func() { return func() {} }, // no clock runs beside a test
 		Restyle: func(v theme.Variant) {
 			a.Settings().SetTheme(&theme.Theme{Force: v})
 		},

@@ -27,7 +27,10 @@ func (d *Desk) openKit() {
 		d.kitBack = d.page
 	}
 	d.kit = d.kits.Begin(d.deps.Case, k)
-	d.page = kitPage
+	if left, of := d.kits.Left(k); of { // what was left of another is gone on with first
+		d.kit = left
+	}
+	d.page, d.offerKit = kitPage, false
 	d.showSheet(true)
 	d.showChips()
 	if d.kit.Typed() {
@@ -40,6 +43,7 @@ func (d *Desk) openKit() {
 func (d *Desk) setKit(k kit.Draft) {
 	moved := k.At != d.kit.At || k.Of != d.kit.Of
 	d.kit = k
+	d.keepKit()
 	d.showSheet(false)
 	if moved {
 		d.rollTo(kit.FieldID(k.At), 0)
@@ -135,9 +139,8 @@ func (d *Desk) addKit() {
 		d.say("Not added yet.")
 		return
 	}
-	if k.Of == "" {
-		delete(d.kits, k.Kind)
-	}
+	d.kits.Done(k)
+	d.kit = kit.Begin(d.deps.Case, k.Kind)
 	d.afterCommand()
 	switch k.Kind {
 	case kit.Proof:
@@ -157,6 +160,8 @@ func (d *Desk) addKit() {
 
 func (d *Desk) leaveKit(said string) {
 	d.page = d.kitBack
+	d.keepKit()
+	d.keepNow(kit.KeptName)
 	d.showSheet(true)
 	d.showChips()
 	d.say(said)

@@ -55,6 +55,7 @@ func (d *Desk) Cancel() {
 
 // Close stops what is under way; call it when the window is gone.
 func (d *Desk) Close() {
+	d.keepAll()
 	d.dropWhatIf()
 	d.stopTimer("")
 	d.hangUpMeter()

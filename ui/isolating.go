@@ -33,7 +33,7 @@ func (d *Desk) openIsolating() {
 	if d.isolate.on == "" {
 		d.isolate.on = fault.SafeAuthorised
 	}
-	d.page = isolatePage
+	d.page, d.offerIsolate = isolatePage, false
 	d.showSheet(true) // from its top, where the caution stands
 	d.showChips()
 	d.say("Stage: " + stages.All[stages.Isolate].Name + ".")
@@ -50,6 +50,7 @@ func (d *Desk) showIsolating(said string) {
 func (d *Desk) isolatingBlocks() []sheet.Block {
 	b := []sheet.Block{{Kind: sheet.Title, Text: stages.All[stages.Isolate].Name, Bold: true}}
 	b = append(b, d.cautions.memory.Blocks(d.pack, caution.MakeSafe, caution.ForMakeSafe(d.pack), d.moment())...)
+	b = append(b, d.leftBlocks()...)
 	b = append(b, proving.Page(d.pack, d.isolate.on, d.today())...)
 	return append(b, d.stageActions()...)
 }
@@ -101,6 +102,7 @@ func (d *Desk) openItem(item string) {
 
 func (d *Desk) setProving(f proving.Draft) {
 	d.isolate.draft = f
+	d.keepIsolating()
 	d.showSheet(false)
 }
 
@@ -180,6 +182,10 @@ func (d *Desk) pickProving(id string) bool {
 		d.openItem(item)
 		return true
 	}
+	if item, ok := strings.CutPrefix(id, leftID); ok && d.page == isolatePage {
+		d.openItem(item)
+		return true
+	}
 	if d.page != provingPage {
 		return false
 	}
@@ -233,6 +239,9 @@ func (d *Desk) keepItem() {
 		return
 	}
 	delete(d.isolate.left, m.Item)
+	d.isolate.draft = proving.Begin(d.pack, m.Item)
+	d.keepIsolating()
+	d.keepNow(proving.KeptName)
 	said := "Recorded: " + m.Name() + ". Undo takes it back."
 	d.deps.Case = d.store.Case()
 	next := proving.Next(&d.deps.Case, m.Item)
@@ -267,4 +276,6 @@ func (d *Desk) leaveItem() {
 		said += " What was typed is kept."
 	}
 	d.showIsolating(said)
+	d.keepIsolating()
+	d.keepNow(proving.KeptName)
 }

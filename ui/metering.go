@@ -8,7 +8,9 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/fault/scpi"
+	"halfsplit/ui/caution"
 	"halfsplit/ui/entry"
+	"halfsplit/ui/kit"
 	"halfsplit/ui/sheet"
 )
 
@@ -217,10 +219,10 @@ func (d *Desk) meterBlocks() []sheet.Block {
 	if !known {
 		return nil
 	}
-	calibration := calibrationBlock(in, d.now())
+	recorded := append(d.ratingBlocks(in), calibrationBlock(in, d.now()))
 	address := d.connection(in)
 	if address == "" || d.form.Kind == entry.Insulation {
-		return []sheet.Block{calibration}
+		return recorded
 	}
 	var b []sheet.Block
 	if d.metering.failed != "" {
@@ -231,13 +233,24 @@ func (d *Desk) meterBlocks() []sheet.Block {
 	} else {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: askMeterID, Text: "Ask the connected meter (F11)", Value: "At " + address + ". Its answer fills the field and is not saved by itself."})
 	}
-	b = append(b, calibration, sheet.Block{Kind: sheet.Soft, Text: ties})
+	b = append(append(b, recorded...), sheet.Block{Kind: sheet.Soft, Text: ties})
 	if d.pack.Known && !slices.Contains(d.pack.State.Connected, interfaceOf(in)) {
 		text := "Record in the state that it is connected …"
 		if d.metering.sure {
 			text = "Record it: a new state begins, and what is read from now on belongs to it"
 		}
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: meterStateID, Text: text, Value: "Not in the state " + d.pack.State.ID + " yet: “" + interfaceOf(in) + "”."})
+	}
+	return b
+}
+
+// ratingBlocks say where the ratings of what the form reads with do not reach the pack's
+// volts, or are not recorded.
+func (d *Desk) ratingBlocks(in fault.Instrument) []sheet.Block {
+	meets := caution.Meets(d.pack)
+	b := kit.Rating(in.RatingCaution(meets), len(in.Ratings) > 0)
+	if r, ok := d.deps.Case.Resistor(d.form.Resistor); ok && d.form.Kind == entry.WithResistor {
+		b = append(b, kit.Rating(r.RatingCaution(meets), r.MaxVolts > 0)...)
 	}
 	return b
 }

@@ -153,7 +153,7 @@ func TestKit_PutRightDatesAndProvings(t *testing.T) {
 			r.key(fyne.KeyDown)
 		}
 	}
-	down(5)
+	down(6)
 	r.typed("0001")
 	down(1)
 	r.typed("CAT III 1000 V, CAT IV 600")

@@ -41,7 +41,7 @@ func (d *Desk) pick(id string) {
 // pickOnSheet selects what a line of the sheet names, or opens a fold.
 func (d *Desk) pickOnSheet(id string) {
 	switch {
-	case d.pickFold(id), d.pickAdvice(id), d.pickProposal(id), d.pickCaution(id), d.pickProving(id):
+	case d.pickFold(id), d.pickAdvice(id), d.pickProposal(id), d.pickCaution(id), d.pickProving(id), d.pickOffer(id):
 		return
 	case id == openSeriesID:
 		d.openSeries()

@@ -9,7 +9,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"strconv"
+	"slices"
 	"strings"
 
 	"halfsplit/fault"
@@ -27,21 +27,33 @@ const (
 	kinds
 )
 
+// Fields of a voltmeter that are looked for by their place.
+const (
+	rangesField    = 5
+	inputTolField  = 6
+	connectedField = 11
+)
+
 // Names are the kinds in words.
 var Names = [kinds]string{"Voltmeter", "Insulation tester", "Test resistor", "Proving"}
 
 // A Field is one line of the description.
-type Field struct{ Name, Hint, Text string }
+type Field struct {
+	Name, Hint, Text string
+	Scale            string // full scale of the range that it is of; "" = it is of no single range
+}
 
 // A Draft is a description in the making. It is a value: every change gives a
 // new one.
 type Draft struct {
 	Kind   Kind
 	Fields []Field
-	At     int    // the field that is typed into
-	Of     string // id of what is put right; "" = something new is added
-	Meter  string // the connection as it was when the page was opened
-	Failed string // why it could not be added
+	At     int                     // the field that is typed into
+	Of     string                  // id of what is put right; "" = something new is added
+	Own    map[string][owns]string // what ranges have of their own, by full scale
+	Failed string                  // why it could not be added
+
+	was []string // what it held when it was opened, of something that is put right
 }
 
 // Begin is an empty description of a kind, with a name that is free.
@@ -49,36 +61,37 @@ func Begin(c fault.Case, k Kind) Draft {
 	d := Draft{Kind: k, At: 1}
 	switch k {
 	case Voltmeter:
-		d.Fields = []Field{{Name: "Name", Text: free(c, "dmm")}, {"Input resistance", "such as 10M", ""}, {"± % of reading", "from its manual, such as 0.5", ""},
-			{"± counts", "from its manual, such as 2", ""}, {"Largest display", "such as 6000", ""}, {"Ranges in V", "such as 6 60 600 1000", ""}}
+		d.Fields = []Field{{Name: "Name", Text: free(c, "dmm")}, {Name: "Input resistance", Hint: "such as 10M"}, {Name: "± % of reading", Hint: "from its manual, such as 0.5"},
+			{Name: "± counts", Hint: "from its manual, such as 2"}, {Name: "Largest display", Hint: "such as 6000"}, {Name: "Ranges in V", Hint: "such as 6 60 600 1000"},
+			{Name: "Input resistance, ± %", Hint: "from its manual, such as 1; may stay empty"}}
 		d.Fields = append(d.Fields, papers()...)
 		d.Fields = append(d.Fields, Field{Name: "Connected at", Hint: "nothing, or tcp://192.0.2.7:5025, or /dev/ttyUSB0 9600; kept on this computer alone"})
 	case Tester:
-		d.Fields = []Field{{Name: "Name", Text: free(c, "tester")}, {"± % of reading", "from its manual, such as 3", ""}, {"Shows at most", "such as 2G", ""}}
+		d.Fields = []Field{{Name: "Name", Text: free(c, "tester")}, {Name: "± % of reading", Hint: "from its manual, such as 3"}, {Name: "Shows at most", Hint: "such as 2G"}}
 		d.Fields = append(d.Fields, papers()...)
 	case Resistor:
-		d.Fields = []Field{{Name: "Name", Text: free(c, "R1")}, {"Ohms, as measured", "such as 199.6k", ""}, {"± %", "such as 1", ""}, {"Watts, its rating", "such as 2", ""}, {"Volts, its rating", "such as 1000", ""}, {"Serial number", "may stay empty", ""}}
+		d.Fields = []Field{{Name: "Name", Text: free(c, "R1")}, {Name: "Ohms, as measured", Hint: "such as 199.6k"}, {Name: "± %", Hint: "such as 1"}, {Name: "Watts, its rating", Hint: "such as 2"}, {Name: "Volts, its rating", Hint: "such as 1000"}, {Name: "Serial number", Hint: "may stay empty"}}
 	case Proof:
 		name := ""
 		if len(c.Instruments) > 0 {
 			name = c.Instruments[0].ID
 		}
-		d.Fields = []Field{{Name: "Instrument", Hint: "its name in this case", Text: name}, {"Before or after the readings", "before, after, or nothing", ""}, {"Known source", "which prover", ""},
-			{"Volts of the source", "one for each that is shown, such as 9 690; may stay empty", ""}, {"Points", "one for each, such as low high; may stay empty", ""}, {"Volts shown", "one for each point, such as 9.1 689.5", ""}}
+		d.Fields = []Field{{Name: "Instrument", Hint: "its name in this case", Text: name}, {Name: "Before or after the readings", Hint: "before, after, or nothing"}, {Name: "Known source", Hint: "which prover"},
+			{Name: "Volts of the source", Hint: "one for each that is shown, such as 9 690; may stay empty"}, {Name: "Points", Hint: "one for each, such as low high; may stay empty"}, {Name: "Volts shown", Hint: "one for each point, such as 9.1 689.5"}}
 	}
 	return d
 }
 
 // papers are the fields that instruments have in common.
 func papers() []Field {
-	return []Field{{"Serial number", "may stay empty", ""}, {"Categories", "as printed on it, such as CAT III 1000 V, CAT IV 600 V; may stay empty", ""},
-		{"Calibrated", "year-month-day, such as 2026-03-02; may stay empty", ""}, {"Calibration due", "year-month-day; may stay empty, which is: not known", ""}}
+	return []Field{{Name: "Serial number", Hint: "may stay empty"}, {Name: "Categories", Hint: "as printed on it, such as CAT III 1000 V, CAT IV 600 V; may stay empty"},
+		{Name: "Calibrated", Hint: "year-month-day, such as 2026-03-02; may stay empty"}, {Name: "Calibration due", Hint: "year-month-day; may stay empty, which is: not known"}}
 }
 
-// Typed says that something was filled in that would be lost.
+// Typed says that something was filled in or changed that would be lost.
 func (d Draft) Typed() bool {
 	if d.Of != "" {
-		return false // it is all in the case
+		return !slices.Equal(d.was, d.Texts())
 	}
 	for _, f := range d.Fields[min(1, len(d.Fields)):] { // the name is proposed
 		if f.Text != "" {
@@ -88,24 +101,12 @@ func (d Draft) Typed() bool {
 	return false
 }
 
-// Kept are the descriptions that were left half done, one of each kind.
-type Kept map[Kind]Draft
-
-// Leave keeps a description that somebody has begun to type.
-func (k Kept) Leave(d Draft) {
-	delete(k, d.Kind)
-	if d.Typed() {
-		d.Failed = ""
-		k[d.Kind] = d
+// Texts are everything that is filled in.
+func (d Draft) Texts() (out []string) {
+	for _, f := range d.Fields {
+		out = append(out, f.Text)
 	}
-}
-
-// Begin goes on with the description of a kind that was left, or begins one.
-func (k Kept) Begin(c fault.Case, kind Kind) Draft {
-	if d, ok := k[kind]; ok {
-		return d
-	}
-	return Begin(c, kind)
+	return out
 }
 
 func free(c fault.Case, stem string) string {
@@ -140,6 +141,12 @@ func (d Draft) set(text string) Draft {
 	}
 	d.Fields = append([]Field(nil), d.Fields...)
 	d.Fields[d.At].Text, d.Failed = text, ""
+	switch {
+	case d.Fields[d.At].Scale != "":
+		return d.owned(d.At, text)
+	case d.Kind == Voltmeter && d.At == rangesField:
+		return d.relaid()
+	}
 	return d
 }
 
@@ -183,6 +190,16 @@ func (d *Draft) value(i int, least float64, ohms bool) (float64, error) {
 	return v, nil
 }
 
+// percent reads a tolerance, ± %.
+func (d *Draft) percent(i int) (float64, error) {
+	v, err := d.value(i, 0, false)
+	if err == nil && v > 99 {
+		d.At = i
+		return 0, fmt.Errorf("%s: more than 99 %% is no tolerance", d.Fields[i].Name)
+	}
+	return v, err
+}
+
 func (d *Draft) name() (string, error) {
 	id := strings.TrimSpace(d.Fields[0].Text)
 	if !legalName.MatchString(id) {
@@ -199,7 +216,7 @@ func (d *Draft) Instrument() (in fault.Instrument, err error) {
 	}
 	if d.Kind == Tester {
 		in.Kind = "insulation tester"
-		if in.GainPct, err = d.value(1, 0, false); err != nil {
+		if in.GainPct, err = d.percent(1); err != nil {
 			return in, err
 		}
 		most, err := d.value(2, 0, true)
@@ -213,7 +230,7 @@ func (d *Draft) Instrument() (in fault.Instrument, err error) {
 	if in.InputOhms, err = d.value(1, 0, true); err != nil {
 		return in, err
 	}
-	if in.GainPct, err = d.value(2, 0, false); err != nil {
+	if in.GainPct, err = d.percent(2); err != nil {
 		return in, err
 	}
 	if in.Counts, err = d.value(3, 0, false); err != nil {
@@ -223,19 +240,36 @@ func (d *Draft) Instrument() (in fault.Instrument, err error) {
 	if err != nil {
 		return in, err
 	}
-	if in.Ranges, err = d.ranges(5, display); err != nil {
+	if in.Ranges, err = d.ranges(rangesField, display); err != nil {
 		return in, err
 	}
-	return in, d.papers(&in, 6)
+	if strings.TrimSpace(d.Fields[inputTolField].Text) != "" {
+		if in.InputTolPct, err = d.percent(inputTolField); err != nil {
+			return in, err
+		}
+	}
+	if err = d.papers(&in, inputTolField+1); err != nil {
+		return in, err
+	}
+	for k := range in.Ranges {
+		if err = d.figures(&in.Ranges[k]); err != nil {
+			return in, err
+		}
+	}
+	return in, nil
 }
 
 // ranges reads full scales, ascending; a count is the decade that the display
 // can show on each.
 func (d *Draft) ranges(i int, display float64) (out []fault.Range, err error) {
 	last := 0.0
-	for _, word := range strings.Fields(strings.NewReplacer(";", " ", "V", " ").Replace(d.Fields[i].Text)) {
-		v, bad := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64)
-		if bad != nil || !(v > last) || math.IsInf(v, 0) {
+	for _, word := range scaleWords(d.Fields[i].Text) {
+		v, bad := fault.ParseNumber(word, false)
+		switch {
+		case bad != nil:
+			d.At = i
+			return nil, fmt.Errorf("%s: %w; %s", d.Fields[i].Name, bad, d.Fields[i].Hint)
+		case !(v > last):
 			d.At = i
 			return nil, fmt.Errorf("%s: %q does not go on upwards; %s", d.Fields[i].Name, word, d.Fields[i].Hint)
 		}
@@ -262,8 +296,11 @@ func (d *Draft) Resistor() (r fault.Resistor, err error) {
 	if r.Ohms, err = d.value(1, 0, true); err != nil {
 		return r, err
 	}
-	for i, to := range []*float64{&r.TolPct, &r.Watts, &r.MaxVolts} {
-		if *to, err = d.value(2+i, 0, false); err != nil {
+	if r.TolPct, err = d.percent(2); err != nil {
+		return r, err
+	}
+	for i, to := range []*float64{&r.Watts, &r.MaxVolts} {
+		if *to, err = d.value(3+i, 0, false); err != nil {
 			return r, err
 		}
 	}

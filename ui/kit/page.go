@@ -71,10 +71,23 @@ func proved(p fault.Proving) string {
 	return s
 }
 
+// Rating is what a recorded rating does not reach, or that none is recorded; nothing for
+// "".
+func Rating(text string, recorded bool) []sheet.Block {
+	switch {
+	case text == "":
+		return nil
+	case recorded:
+		return []sheet.Block{{Kind: sheet.Caution, Text: text}}
+	}
+	return []sheet.Block{{Kind: sheet.Soft, Text: text}}
+}
+
 // Blocks are the page: what is described, field by field, and what the case has
 // already.
-// today tells how each calibration stands; notes go below the fields.
-func (d Draft) Blocks(c fault.Case, today string, notes ...sheet.Block) []sheet.Block {
+// today tells how each calibration stands, meets what ratings are held against; notes go
+// below the fields.
+func (d Draft) Blocks(c fault.Case, today string, meets fault.Meeting, notes ...sheet.Block) []sheet.Block {
 	title := "Add to this case"
 	if d.Of != "" {
 		title = "Put right: " + d.Of
@@ -83,6 +96,12 @@ func (d Draft) Blocks(c fault.Case, today string, notes ...sheet.Block) []sheet.
 		{Kind: sheet.Tiles, Tiles: []sheet.Tile{{ID: KindID, Name: "What", Value: Names[d.Kind]}}},
 		{Kind: sheet.Soft, Text: "A press on it goes on to " + others(d.Kind) + "; left and right do the same."}}
 	for i, f := range d.Fields {
+		if f.Scale != "" && f.Scale != d.Fields[d.At].Scale { // a range is one line until it is gone to
+			if d.part(i) == 0 {
+				b = append(b, sheet.Block{Kind: sheet.Row, ID: FieldID(i), Text: "Range " + f.Scale + " V", Value: d.summary(f.Scale)})
+			}
+			continue
+		}
 		if i == d.At {
 			hint := f.Hint
 			if hint == "" {
@@ -103,17 +122,19 @@ func (d Draft) Blocks(c fault.Case, today string, notes ...sheet.Block) []sheet.
 	b = append(b, notes...)
 	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: pad}, sheet.Block{Kind: sheet.Title, Text: "In this case"})
 	for _, in := range c.Instruments {
-		words := in.CalibrationWords(today)
+		said := in.CalibrationWords(today)
 		if today == "" && in.CalDue != "" {
-			words = "calibration due " + in.CalDue
+			said = "calibration due " + in.CalDue
 		}
-		b = append(b, sheet.Block{Kind: sheet.Action, ID: editID + in.ID, Text: in.ID + ", " + in.Kind + serial(in.Serial) + " …", Value: words})
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: editID + in.ID, Text: in.ID + ", " + in.Kind + serial(in.Serial) + " …", Value: said})
 		if in.CalibrationAt(today) == fault.CalOverdue {
-			b = append(b, sheet.Block{Kind: sheet.Caution, Text: in.ID + ": " + words + ". Its readings are kept and marked."})
+			b = append(b, sheet.Block{Kind: sheet.Caution, Text: in.ID + ": " + said + ". Its readings are kept and marked."})
 		}
+		b = append(b, Rating(in.RatingCaution(meets), len(in.Ratings) > 0)...)
 	}
 	for _, r := range c.Resistors {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: editID + r.ID, Text: r.ID + ", test resistor" + serial(r.Serial) + " …", Value: words.Ohms(r.Ohms)})
+		b = append(b, Rating(r.RatingCaution(meets), r.MaxVolts > 0)...)
 	}
 	if len(c.Provings) > 0 {
 		b = append(b, sheet.Block{Kind: sheet.Title, Text: "Proving log"})

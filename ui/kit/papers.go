@@ -11,9 +11,6 @@ import (
 	"halfsplit/fault"
 )
 
-// connectedField is the field of a voltmeter that has its connection.
-const connectedField = 10
-
 // Connection is where a voltmeter is connected, as typed; ok is false for other
 // kinds.
 func (d Draft) Connection() (text string, ok bool) {
@@ -43,7 +40,7 @@ func (d *Draft) papers(in *fault.Instrument, i int) error {
 		if m == nil {
 			return fail(i+1, fmt.Sprintf("%q is no category and volts; write CAT II, III or IV and its volts, such as CAT III 1000 V", strings.TrimSpace(part)))
 		}
-		v, err := strconv.ParseFloat(strings.Replace(m[2], ",", ".", 1), 64)
+		v, err := fault.ParseNumber(m[2], true)
 		if err != nil || v <= 0 || v > 1e6 {
 			return fail(i+1, m[2]+" V is no rating")
 		}
@@ -62,29 +59,32 @@ func (d *Draft) papers(in *fault.Instrument, i int) error {
 	return nil
 }
 
+// num is a number as a person types it; 0 is not given.
+func num(v float64, ohms bool) string {
+	if v == 0 {
+		return ""
+	}
+	for _, p := range []struct {
+		at   float64
+		sign string
+	}{{1e9, "G"}, {1e6, "M"}, {1e3, "k"}} {
+		if ohms && v >= p.at {
+			return strconv.FormatFloat(v/p.at, 'f', -1, 64) + p.sign
+		}
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
+
 // Edit is the description of something in the case, to be put right; connection is
 // where it is connected.
 func Edit(c fault.Case, id, connection string) (Draft, bool) {
-	num := func(v float64, ohms bool) string {
-		if v == 0 {
-			return ""
-		}
-		for _, p := range []struct {
-			at   float64
-			sign string
-		}{{1e9, "G"}, {1e6, "M"}, {1e3, "k"}} {
-			if ohms && v >= p.at {
-				return strconv.FormatFloat(v/p.at, 'f', -1, 64) + p.sign
-			}
-		}
-		return strconv.FormatFloat(v, 'f', -1, 64)
-	}
 	if r, ok := c.Resistor(id); ok {
 		d := Begin(c, Resistor)
 		d.Of = id
 		for i, text := range []string{id, num(r.Ohms, true), strconv.FormatFloat(r.TolPct, 'g', -1, 64), num(r.Watts, false), num(r.MaxVolts, false), r.Serial} {
 			d.Fields[i].Text = text
 		}
+		d.was = d.Texts()
 		return d, true
 	}
 	in, ok := c.Instrument(id)
@@ -101,7 +101,7 @@ func Edit(c fault.Case, id, connection string) (Draft, bool) {
 		display = math.Max(display, math.Round(r.Max/r.Count))
 	}
 	papers := []string{in.Serial, strings.Join(ratings, ", "), in.Calibrated, in.CalDue}
-	texts := append([]string{id, num(in.InputOhms, true), strconv.FormatFloat(in.GainPct, 'g', -1, 64), strconv.FormatFloat(in.Counts, 'g', -1, 64), num(display, false), strings.Join(ranges, " ")}, papers...)
+	texts := append([]string{id, num(in.InputOhms, true), strconv.FormatFloat(in.GainPct, 'g', -1, 64), strconv.FormatFloat(in.Counts, 'g', -1, 64), num(display, false), strings.Join(ranges, " "), num(in.InputTolPct, false)}, papers...)
 	texts = append(texts, connection)
 	d := Begin(c, Voltmeter)
 	if strings.Contains(in.Kind, "insulation") {
@@ -112,31 +112,66 @@ func Edit(c fault.Case, id, connection string) (Draft, bool) {
 		}
 		texts = append([]string{id, strconv.FormatFloat(in.GainPct, 'g', -1, 64), most}, papers...)
 	}
-	d.Of, d.Meter = id, connection
+	d.Of, d.Own = id, ownOf(in.Ranges)
 	for i := range d.Fields {
 		d.Fields[i].Text = texts[i]
 	}
+	d = d.relaid()
+	d.was = d.Texts()
 	return d, true
 }
 
-// Over puts what was typed over the description that it puts right: what the page
-// has no field for, and ranges that were not changed, stay as they are.
+// Over puts what was typed over the description that it puts right. What the page has no
+// field for, and what was not changed, stays to the last digit; so do the ranges that
+// remain, whichever others are added or taken away.
 func (d Draft) Over(was, is fault.Instrument) fault.Instrument {
-	same := slices.EqualFunc(was.Ranges, is.Ranges, func(a, b fault.Range) bool { return a.Max == b.Max })
-	if same {
-		is.Ranges = was.Ranges
+	before, _ := Edit(fault.Case{Instruments: []fault.Instrument{was}}, was.ID, "")
+	same := func(i int) bool { return i < len(before.Fields) && d.Fields[i].Text == before.Fields[i].Text }
+	is.ID, is.Kind, is.Functions, is.Extra = was.ID, was.Kind, was.Functions, was.Extra
+	if d.Kind == Tester {
+		is.Counts, is.InputOhms, is.InputTolPct = was.Counts, was.InputOhms, was.InputTolPct
+		is.Ranges = testerRanges(was.Ranges, is.Ranges[0], same(2))
+		return is
 	}
-	is.ID, is.Kind, is.Counts = was.ID, was.Kind, keep(d.Kind == Tester, was.Counts, is.Counts)
-	is.InputOhms = keep(d.Kind == Tester, was.InputOhms, is.InputOhms)
-	is.InputTolPct, is.Functions, is.Extra = was.InputTolPct, was.Functions, was.Extra
+	if same(1) {
+		is.InputOhms = was.InputOhms
+	}
+	for k := range is.Ranges {
+		r := &is.Ranges[k]
+		i := slices.IndexFunc(was.Ranges, func(o fault.Range) bool { return o.Max == r.Max })
+		if i < 0 {
+			continue
+		}
+		old := was.Ranges[i]
+		r.Extra = old.Extra
+		if same(4) { // the largest display
+			r.Count = old.Count
+		}
+		if d.Own[scale(r.Max)][ownInput] == before.Own[scale(r.Max)][ownInput] {
+			r.InputOhms = old.InputOhms
+		}
+	}
 	return is
 }
 
-func keep(old bool, was, is float64) float64 {
-	if old {
+// testerRanges are a tester's ranges with another most that it shows: the ranges below
+// that stay, and the last one's figures are the new one's.
+func testerRanges(was []fault.Range, is fault.Range, same bool) []fault.Range {
+	if same && len(was) > 0 || len(was) == 0 {
+		if len(was) == 0 {
+			return []fault.Range{is}
+		}
 		return was
 	}
-	return is
+	last := was[len(was)-1]
+	last.Max, last.Count = is.Max, is.Count
+	var out []fault.Range
+	for _, r := range was[:len(was)-1] {
+		if r.Max < is.Max {
+			out = append(out, r)
+		}
+	}
+	return append(out, last)
 }
 
 // Provings reads the entries of the proving log, one for each value that is shown.
