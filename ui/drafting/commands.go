@@ -28,8 +28,17 @@ func (v *View) commands() {
 func (v *View) button(row *fyne.Container, c *command.Command) *command.Chip {
 	b := command.NewChip(v.set.Add(c), v.set)
 	v.chips = append(v.chips, b)
+	if row == v.tools {
+		v.toolChips = append(v.toolChips, b)
+	}
 	row.Objects = append(row.Objects, b)
 	return b
+}
+
+// inHand says that Escape has something to let go of before it leaves the table.
+func (v *View) inHand() bool {
+	d := v.draft
+	return d.Tool != Choosing || d.Several || len(d.Chosen) > 0
 }
 
 // chip is a button of a page; a key that it shows must be one of the table's.
@@ -49,11 +58,11 @@ func (v *View) row(buttons ...*command.Chip) *fyne.Container {
 }
 
 func (v *View) toolCommands() {
-	leave := "Leave"
-	if v.deps.Leave != "" {
-		leave = v.deps.Leave
+	leave := v.deps.Leave
+	if leave == "" {
+		leave = "Leave"
 	}
-	v.button(v.tools, &command.Command{Name: leave, Help: "Let go of the tool, then of what is chosen, then leave the table; everything is kept already", Keys: "Esc",
+	v.leaves = v.button(v.tools, &command.Command{Name: leave, Help: "Let go of the tool, then of what is chosen, then leave the table; everything is kept already", Keys: "Esc",
 		Named: []fyne.KeyName{fyne.KeyEscape}, Do: v.leave, Label: func() string {
 			switch d := v.draft; {
 			case d.Tool != Choosing:
@@ -199,6 +208,10 @@ const panStep = 60.0 // pixels a key press
 
 // nudge moves what is chosen by so many mm, or the drawing where nothing is.
 func (v *View) nudge(dx, dy, step float64) {
+	if v.draft.Tool.points() {
+		v.moveCross(dx, dy, step == 1)
+		return
+	}
 	if !v.draft.placed() {
 		v.pane.Pan(-dx*panStep, -dy*panStep)
 		return
@@ -237,6 +250,8 @@ func (v *View) enter() {
 		v.takeFile()
 	case d.Tool == Linking && d.Node != "":
 		v.pressNode(d.Node)
+	case d.Tool.points():
+		v.pressCross()
 	default:
 		v.open(fieldsPage)
 	}

@@ -65,6 +65,7 @@ type Draft struct {
 	kinds map[string]edit.Kind
 	pack  *facts.Pack
 	plan  *plan.Drawing
+	cross *mgl64.Vec2 // where keys press, in mm of the drawing; nil = not moved yet
 	hand  gesture
 
 	preview []edit.Place // of a row that would be put down

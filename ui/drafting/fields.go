@@ -109,7 +109,7 @@ func (v *View) packBlocks() []sheet.Block {
 	info := v.deps.Store.Info()
 	state := fmt.Sprintf("Version %d, a draft", info.Version)
 	if !info.Draft {
-		state = fmt.Sprintf("Version %d, in use: readings rest on it. A change begins version %d, and the readings stay with theirs.", info.Version, info.Version+1)
+		state = fmt.Sprintf("Version %d, in use: readings rest on it. A change begins version %d, and the readings stay with theirs.", info.Version, info.Next)
 	}
 	return []sheet.Block{{Kind: sheet.Title, Text: "The pack", Bold: true}, {Kind: sheet.Para, Text: partsWords(d.Layout)}, {Kind: sheet.Soft, Text: state}}
 }

@@ -48,6 +48,7 @@ func (f frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	form.Visible(v.list, paper && v.browser.on)
 	form.Visible(v.side, paper && drawing && beside)
 	form.Visible(v.toSheet, one)
+	form.Visible(v.leaves, v.deps.Leave != "" || v.inHand())
 	form.Visible(v.back, one)
 	x, y, w := float32(0), float32(0), s.Width
 	switch {
@@ -69,6 +70,15 @@ func (f frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 // drawing places the tools and the drawing below them.
 func (f frame) drawing(x, y, w, h float32) {
 	v := f.v
+	for _, keys := range []bool{true, false} { // the keys' names give way to a second row
+		for _, b := range v.toolChips {
+			b.Compact = !keys
+			b.Refresh()
+		}
+		if !keys || form.HighFor(v.tools, w) < 1.5*easel.Sizes().Touch() {
+			break
+		}
+	}
 	top := form.HighFor(v.tools, w)
 	form.Put(v.tools, x, y, w, top)
 	form.Put(v.pane, x, y+top, w, h-top)

@@ -84,6 +84,7 @@ func (s subject) Scene(v scene.View) *scene.List {
 		p.loop(q.Corners())
 	}
 	p.marks()
+	p.crosshair()
 	return l
 }
 
@@ -220,14 +221,21 @@ func (p painter) empty(photo bool) {
 	mid := at(p.v.World(mgl64.Vec2{p.v.W / 2, p.v.H / 2}))
 	lines := []string{"Nothing is drawn yet", "Put down the first module: its button is on the right, or press M.", "Or lay a photo of the open pack under the drawing first: press P."}
 	if photo {
-		lines[2] = "The photo lies below: draw over it."
+		lines = []string{lines[1]}
+	}
+	if photo { // below the photo's own words, and off it
+		mid = at(p.v.World(mgl64.Vec2{p.v.W / 2, 70}))
 	}
 	for i, s := range lines {
+		if photo {
+			wide := easel.Measure(s, theme.Text, false)
+			p.l.Rect("", mid.Moved(-wide/2-8, float64(i)*24-36), mid.Moved(wide/2+8, float64(i)*24-12), scene.Ink(theme.Paper), scene.Paint{}, 0, 4)
+		}
 		size, ink := theme.Text, scene.Ink(theme.Soft)
-		if i == 0 {
+		if i == 0 && !photo {
 			size, ink = theme.Section, scene.Ink(theme.Ink)
 		}
-		p.l.Text("", mid.Moved(0, float64(i)*24-24), scene.Middle, scene.Middle, ink, float64(size), i == 0, s)
+		p.l.Text("", mid.Moved(0, float64(i)*24-24), scene.Middle, scene.Middle, ink, float64(size), i == 0 && !photo, s)
 	}
 }
 
@@ -440,6 +448,19 @@ func (p painter) say(where mgl64.Vec2, text string) {
 	wide := easel.Measure(text, theme.Text, true)
 	p.l.Rect("", c.Moved(-6, -12), c.Moved(wide+6, 12), scene.Ink(theme.Raised), scene.Ink(theme.Hairline), 1, 4)
 	p.l.Text("", c, scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, text)
+}
+
+// crosshair is where keys press.
+func (p painter) crosshair() {
+	if p.d.cross == nil || !p.d.Tool.points() {
+		return
+	}
+	c := at(*p.d.cross)
+	const far, near = 26.0, 5.0
+	for _, d := range [4]mgl64.Vec2{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+		p.l.Line("", scene.Ink(theme.Raised), 6, c.Moved(near*d.X(), near*d.Y()), c.Moved(far*d.X(), far*d.Y()))
+		p.l.Line("", scene.Ink(theme.Accent), 3, c.Moved(near*d.X(), near*d.Y()), c.Moved(far*d.X(), far*d.Y()))
+	}
 }
 
 // marks are what was pressed on a photo, numbered, joined as they will be.

@@ -58,6 +58,8 @@ type View struct {
 	copies        *form.Entry  // the field of that row; nil = no module is chosen
 	page          page
 	back, toSheet *command.Chip // between sheet and drawing, where a low window shows one of both
+	leaves        *command.Chip // lets go, or leaves
+	toolChips     []*command.Chip
 
 	adding      adding
 	photos      map[string]*held // by SHA-256
@@ -317,7 +319,7 @@ func (v *View) take(t Tool) {
 	if d.Tool == t && t != Choosing {
 		t = Choosing
 	}
-	d.Tool, d.From, d.Node, d.Marks, d.hand = t, "", "", nil, gesture{}
+	d.Tool, d.From, d.Node, d.Marks, d.hand, d.cross = t, "", "", nil, gesture{}, nil
 	switch t {
 	case Linking:
 		v.page = pathPage
@@ -340,8 +342,8 @@ func (v *View) hint() []string {
 		return []string{"Enter joins", "Tab another", "Esc lets go"}
 	case d.Tool == Linking:
 		return []string{"Enter begins a link", "Tab another", "Esc ends"}
-	case d.Tool != Choosing:
-		return []string{"Esc ends"}
+	case d.Tool.points():
+		return []string{"Arrows move the cross", "Enter presses there", "Esc ends"}
 	case len(d.Chosen) > 0:
 		return []string{"Arrows move", "R turns", "Enter its fields", "Esc chooses nothing"}
 	}

@@ -37,7 +37,7 @@ func (s *Shell) showTable(st store.Layouts, caseID string) {
 		Store: st, Go: s.deps.Go, Do: s.deps.Do, Canvas: s.w.Canvas, Key: s.key, Modifier: s.deps.Modifier, Shortcut: s.shortcut,
 		Copy:      func(text string) { s.app.Clipboard().SetContent(text) },
 		Clipboard: func() string { return s.app.Clipboard().Content() },
-		Now:       s.deps.Now, Folder: s.deps.Folder, Back: s.Cases, Leave: "Cases",
+		Now:       s.deps.Now, Folder: s.deps.Folder, Back: s.Cases,
 	}
 	if caseID != "" {
 		deps.Back = func() { s.leaveTable(caseID) }
