@@ -110,7 +110,7 @@ type Desk struct {
 	keepings map[string]*keeping // of pages whose half typed text is kept, by name
 
 	offerKit, offerIsolate bool // what was half typed when the program ended is offered
-	photos   *photos.Page
+	photos                 *photos.Page
 
 	aroundKey func(*fyne.KeyEvent) bool // of the window around; nil = none
 	kitBack   page                      // where the kit's page was opened from
