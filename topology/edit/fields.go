@@ -22,6 +22,8 @@ type Field struct {
 	kind Kind
 	get  func(l *topology.Layout, i int) string
 	set  func(l *topology.Layout, i int, text string) error
+
+	together func(l topology.Layout, at []int, text string) (topology.Layout, error) // in place of set
 }
 
 // Fields are the fields of a kind, in the order in which a sheet shows them.
@@ -80,10 +82,13 @@ func (f Field) Set(l topology.Layout, sel Selection, text string) (topology.Layo
 	if err != nil {
 		return l, err
 	}
-	if f.set == nil {
+	text = strings.TrimSpace(text)
+	switch {
+	case f.together != nil:
+		return f.together(l, at, text)
+	case f.set == nil:
 		return l, fmt.Errorf("there is no such field")
 	}
-	text = strings.TrimSpace(text)
 	if f.Choices != nil && text != "" && !slices.Contains(f.Choices, text) {
 		return l, fmt.Errorf("%s is one of these: %s; and not %q", f.Name, list(f.Choices), text)
 	}

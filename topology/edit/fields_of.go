@@ -39,7 +39,7 @@ var moduleFields = []Field{
 	textField("chemistry", "Chemistry", func(l *topology.Layout, i int) *string { return &l.Modules[i].Chemistry }),
 	givenField("cell_ah", "Capacity of a cell", "Ah", 1e5, func(l *topology.Layout, i int) *float64 { return &l.Modules[i].CellAh }),
 	givenField("mass_kg", "Mass", "kg", mostKg, func(l *topology.Layout, i int) *float64 { return &l.Modules[i].MassKg }),
-	{Key: "stack", Name: "Stack", get: func(l *topology.Layout, i int) string { return l.Modules[i].Stack }, set: regroup},
+	{Key: "stack", Name: "Stack", get: func(l *topology.Layout, i int) string { return l.Modules[i].Stack }, together: regroup},
 }
 
 var stackFields = []Field{
@@ -166,22 +166,29 @@ func setSeries(l *topology.Layout, i int, text string) error {
 		return err
 	}
 	last := m.ID + "." + strconv.Itoa(m.Series)
-	plus := func(ref string) (string, bool) {
+	plus := func(ref string) string {
 		if ref == last {
-			return m.ID + "+", true
+			return m.ID + "+"
 		}
-		return ref, true
+		return ref
 	}
-	links := slices.Clone(l.Links)
-	for k := range links {
-		links[k].From, _ = plus(links[k].From)
-		links[k].To, _ = plus(links[k].To)
-		if links[k].From == links[k].To {
-			return fmt.Errorf("link %s begins and ends at %s; change that first", links[k].ID, links[k].To)
+	links := l.Links
+	if slices.ContainsFunc(links, func(k topology.Link) bool { return k.From == last || k.To == last }) {
+		links = slices.Clone(links)
+	}
+	for k, link := range links {
+		if link.From != last && link.To != last {
+			continue
+		}
+		link.From, link.To = plus(link.From), plus(link.To)
+		if links[k] = link; link.From == link.To {
+			return fmt.Errorf("link %s begins and ends at %s; change that first", link.ID, link.To)
 		}
 	}
-	if by := beyond(*l, links, m.ID, n); n < m.Series && by != "" {
-		return fmt.Errorf("%s, which %s with %d groups does not have; change that first", by, m.ID, n)
+	if n < m.Series {
+		if by := beyond(*l, links, m.ID, n); by != "" {
+			return fmt.Errorf("%s, which %s with %d groups does not have; change that first", by, m.ID, n)
+		}
 	}
 	l.Links = links
 	l.Modules[i].Series = n
@@ -191,12 +198,12 @@ func setSeries(l *topology.Layout, i int, text string) error {
 // beyond says what is at a tap of a module above its n-th, "" for nothing.
 func beyond(l topology.Layout, links []topology.Link, module string, n int) string {
 	high := func(ref string) bool {
-		m, rest, ok := splitRef(ref)
-		if !ok || m != module || rest[0] != '.' {
+		tap, ok := strings.CutPrefix(ref, module+".")
+		if !ok {
 			return false
 		}
-		k, _ := strconv.Atoi(rest[1:])
-		return k > n
+		k, err := strconv.Atoi(tap)
+		return err == nil && k > n
 	}
 	for _, k := range links {
 		for _, end := range []string{k.From, k.To} {
@@ -253,9 +260,12 @@ func setIndex(l *topology.Layout, i int, text string) error {
 	return nil
 }
 
-func regroup(l *topology.Layout, i int, text string) (err error) {
-	*l, err = SetStack(*l, Selection{l.Modules[i].ID}, text, false)
-	return err
+func regroup(l topology.Layout, at []int, text string) (topology.Layout, error) {
+	var sel Selection
+	for _, i := range at {
+		sel = append(sel, l.Modules[i].ID)
+	}
+	return SetStack(l, sel, text, false)
 }
 
 // setEnds joins a link elsewhere, refused as Link refuses.

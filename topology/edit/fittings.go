@@ -63,6 +63,44 @@ func tapOf(series map[string]int, ref string) (string, error) {
 	return ref, nil
 }
 
+// SetMonitor says where the insulation monitor is connected: from which terminals or
+// taps, to which reference metal (chassis, or chassis:tray), and with how many ohms
+// from each, nil for not known. Without a terminal its connection is not known.
+func SetMonitor(l topology.Layout, from []string, to string, ohms *float64) (topology.Layout, error) {
+	if len(from) == 0 {
+		l.Monitor = nil
+		return l, nil
+	}
+	series := newWiring(l).series
+	for _, ref := range from {
+		if outer(ref) {
+			continue
+		}
+		if _, err := tapOf(series, ref); err != nil {
+			return l, err
+		}
+	}
+	piece, ok := topology.ChassisRef(to)
+	if !ok {
+		return l, fmt.Errorf("the insulation monitor measures to chassis or a piece of it, such as chassis:tray, and not to %q", to)
+	}
+	if to != "chassis" {
+		if _, err := one(l, piece, ChassisKind); err != nil {
+			return l, err
+		}
+	}
+	if ohms != nil && !(*ohms > 0 && *ohms <= mostOhms) {
+		return l, fmt.Errorf("the insulation monitor's resistance is more than 0 ohm, and not %s", figure(*ohms))
+	}
+	m := topology.Monitor{}
+	if l.Monitor != nil {
+		m = *l.Monitor
+	}
+	m.From, m.To, m.Ohms = slices.Clone(from), to, own1(ohms)
+	l.Monitor = &m
+	return l, nil
+}
+
 // AddChassis adds a piece of reference metal, such as tray; without an id it is
 // called piece1 and so on.
 func AddChassis(l topology.Layout, id string) (topology.Layout, string, error) {

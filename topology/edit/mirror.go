@@ -79,7 +79,8 @@ func Mirror(l topology.Layout, sel Selection, axis Axis) (topology.Layout, error
 // Flipped is a layout as it is seen from the other side, for drawing alone: x becomes
 // −x, the words that say from where it is seen and where the front lies change with
 // it. A place picked in the flipped drawing is a place of the layout with its x
-// negated. Flipped twice is the layout.
+// negated. Flipped twice is the layout, save that a minus end that is not given, which
+// is drawn as left, is named.
 func Flipped(l topology.Layout) topology.Layout {
 	l.SeenFrom = map[string]string{"above": "below", "below": "above"}[l.SeenFrom]
 	l.Front = front(l.Front)

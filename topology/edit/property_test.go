@@ -106,6 +106,10 @@ var doings = map[string]doing{
 		l, _, err := edit.AddBoard(l, []string{drawEnd(t, l), drawEnd(t, l)})
 		return l, err
 	},
+	"monitor": func(t *rapid.T, l topology.Layout) (topology.Layout, error) {
+		ohms := rapid.SampledFrom([]float64{1.2e6, 0}).Draw(t, "ohms")
+		return edit.SetMonitor(l, []string{drawEnd(t, l)}, rapid.SampledFrom([]string{"chassis", "chassis:lid", "chassis:", "lid"}).Draw(t, "to"), &ohms)
+	},
 	"chassis": func(t *rapid.T, l topology.Layout) (topology.Layout, error) {
 		l, _, err := edit.AddChassis(l, rapid.SampledFrom([]string{"", "tray", "frame", "chassis", "B1"}).Draw(t, "id"))
 		return l, err

@@ -99,9 +99,10 @@ func (r Run) names(l topology.Layout, n *ids) ([]string, error) {
 			return nil, fmt.Errorf("an id is a letter followed by letters, digits and _, and cannot begin with %q", r.Stem)
 		}
 		stem, number = r.Stem, 0
-		digits = digitsOf(l, stem, max(2, digits))
+		if digits = digitsOf(l, stem, 0); digits == 0 {
+			digits = max(2, len(fmt.Sprint(max(r.From, 1)+r.Copies-1)))
+		}
 	}
-	digits = max(digits, len(fmt.Sprint(max(r.From, 1)+r.Copies-1)))
 	out := make([]string, r.Copies)
 	for k := range out {
 		if r.From == 0 {
@@ -189,7 +190,10 @@ func chain(l topology.Layout, n *ids, modules []string) (out topology.Layout, li
 	w := newWiring(l)
 	out = l
 	out.Links = slices.Grow(slices.Clone(l.Links), len(modules)-1)
-	digits := digitsOf(l, "L", max(2, len(fmt.Sprint(len(l.Links)+len(modules)-1))))
+	digits := digitsOf(l, "L", 0)
+	if digits == 0 {
+		digits = max(2, len(fmt.Sprint(len(modules)-1)))
+	}
 	for i := 1; i < len(modules); i++ {
 		k := topology.Link{Kind: topology.Busbar}
 		if k.From, k.To, err = w.joins(modules[i-1]+"+", modules[i]+"-"); err != nil {

@@ -131,21 +131,41 @@ func (s *Snapper) Snap(dx, dy float64, to SnapTo) Snapped {
 	if s.none || !finite(dx, dy, to.Tolerance, to.Grid) || to.Tolerance <= 0 {
 		return out
 	}
-	box := Box{s.box.Min.Add(mgl64.Vec2{dx, dy}), s.box.Max.Add(mgl64.Vec2{dx, dy})}
+	gaps := [2]bool{to.Gaps, to.Gaps}
+	for {
+		box, guides, bare := s.attempt(mgl64.Vec2{dx, dy}, to, gaps)
+		if bare < 0 {
+			out.DX, out.DY = tidy(box.Min.X()-s.box.Min.X()), tidy(box.Min.Y()-s.box.Min.Y())
+			out.Guides = guides
+			return out
+		}
+		gaps[bare] = false
+	}
+}
+
+// attempt snaps both axes, the second where the first has led. A gap may be none any
+// more once the other axis has jumped: bare is then its axis, else -1.
+func (s *Snapper) attempt(by mgl64.Vec2, to SnapTo, gaps [2]bool) (box Box, guides []Guide, bare int) {
+	box = Box{s.box.Min.Add(by), s.box.Max.Add(by)}
 	var kinds [2]string
 	for axis := range 2 {
+		to.Gaps = gaps[axis]
 		best := s.pull(box, axis, to)
 		kinds[axis] = best.kind
 		box.Min[axis] += best.by
 		box.Max[axis] += best.by
 	}
-	out.DX, out.DY = tidy(box.Min.X()-s.box.Min.X()), tidy(box.Min.Y()-s.box.Min.Y())
 	for axis, kind := range kinds {
-		if kind != "" {
-			out.Guides = append(out.Guides, s.explain(box, axis, kind, to)...)
+		if kind == "" {
+			continue
 		}
+		why := s.explain(box, axis, kind)
+		if kind == GapGuide && len(why) == 0 {
+			return box, nil, axis
+		}
+		guides = append(guides, why...)
 	}
-	return out
+	return box, guides, -1
 }
 
 // pull is the shortest jump along an axis. Of two as short, edges come before centres
@@ -232,7 +252,7 @@ func (s *Snapper) gaps(box Box, axis int, try func(by float64)) {
 }
 
 // explain is the guides for a box that has snapped.
-func (s *Snapper) explain(box Box, axis int, kind string, to SnapTo) []Guide {
+func (s *Snapper) explain(box Box, axis int, kind string) []Guide {
 	switch kind {
 	case GapGuide:
 		return s.equal(box, axis)
