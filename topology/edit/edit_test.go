@@ -51,6 +51,9 @@ func TestRepeat_linksAndNumbers(t *testing.T) {
 	if modules[10] != "M12" || links[10] != "L11" {
 		t.Error(modules, links)
 	}
+	if _, problems := topology.Compile(l); len(problems) > 0 {
+		t.Error(problems)
+	}
 	path := edit.Path(l)
 	for i, m := range l.Modules {
 		if path[m.ID] != (edit.Step{String: "M01", Number: i + 1, Of: 12}) {

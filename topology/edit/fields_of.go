@@ -121,6 +121,9 @@ var underlayFields = []Field{
 	{Key: "locked", Name: "Locked", Choices: []string{"yes", "no"}, get: func(l *topology.Layout, i int) string {
 		return map[bool]string{true: "yes", false: "no"}[l.Underlays[i].Locked]
 	}, set: func(l *topology.Layout, i int, text string) error {
+		if text == "" {
+			return fmt.Errorf("yes or no is wanted")
+		}
 		l.Underlays[i].Locked = text == "yes"
 		return nil
 	}},
