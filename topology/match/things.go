@@ -1,0 +1,177 @@
+package match
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"halfsplit/topology"
+)
+
+// renamed is a reference of a as b would write it, where its module has another id.
+// One that names nothing in a is nothing's in b, even where b has a module of that id.
+func (c *comparison) renamed(ref string) string {
+	end := strings.LastIndexAny(ref, "-+.")
+	if end <= 0 {
+		return ref
+	}
+	if id := c.names[ref[:end]]; id != "" {
+		return id + ref[end:]
+	}
+	if c.back[ref[:end]] != "" {
+		return "nothing: " + ref
+	}
+	return ref
+}
+
+// same tells whether two links join the same two ends, from either side.
+func (c *comparison) same(x, y topology.Link) bool {
+	from, to := c.renamed(x.From), c.renamed(x.To)
+	return from == y.From && to == y.To || from == y.To && to == y.From
+}
+
+// links pairs links by id, and those that are left by what they join.
+func (c *comparison) links() {
+	taken := map[string]bool{}
+	find := func(x topology.Link) (topology.Link, bool) {
+		i := slices.IndexFunc(c.b.Links, func(y topology.Link) bool { return y.ID == x.ID })
+		if i < 0 {
+			i = slices.IndexFunc(c.b.Links, func(y topology.Link) bool {
+				known := slices.ContainsFunc(c.a.Links, func(z topology.Link) bool { return z.ID == y.ID })
+				return !known && !taken[y.ID] && c.same(x, y)
+			})
+		}
+		if i < 0 {
+			return topology.Link{}, false
+		}
+		return c.b.Links[i], true
+	}
+	for _, x := range c.a.Links {
+		y, ok := find(x)
+		if !ok {
+			c.add(Wiring, x.ID, "", true, "%s is missing, which joins %s and %s.", x.ID, x.From, x.To)
+			continue
+		}
+		taken[y.ID] = true
+		c.link(x, y)
+	}
+	for _, y := range c.b.Links {
+		if !taken[y.ID] {
+			c.add(Wiring, "", y.ID, true, "%s is new, which joins %s and %s.", y.ID, y.From, y.To)
+		}
+	}
+}
+
+func (c *comparison) link(x, y topology.Link) {
+	if x.ID != y.ID {
+		c.add(Named, x.ID, y.ID, true, "%s joins what %s joined.", y.ID, x.ID)
+	}
+	if !c.same(x, y) {
+		c.add(Wiring, x.ID, y.ID, true, "%s joins %s and %s, not %s and %s.", y.ID, y.From, y.To, x.From, x.To)
+	}
+	if x.Kind != y.Kind {
+		c.add(Wiring, x.ID, y.ID, true, "%s is now a %s, not a %s.", y.ID, y.Kind, x.Kind)
+	}
+	if !reflect.DeepEqual(x.Minutes, y.Minutes) {
+		c.add(Access, x.ID, y.ID, false, "%s takes %s to open, not %s.", y.ID, pointed(y.Minutes, "minutes"), pointed(x.Minutes, "minutes"))
+	}
+	if x.Fasteners != y.Fasteners {
+		c.add(Access, x.ID, y.ID, false, "%s has the fasteners %s, not %s.", y.ID, or(y.Fasteners), or(x.Fasteners))
+	}
+	if !reflect.DeepEqual(x.TorqueNm, y.TorqueNm) || x.TorqueSource != y.TorqueSource {
+		c.add(Access, x.ID, y.ID, false, "%s has a torque of %s (source %s), not %s (source %s).", y.ID, pointed(y.TorqueNm, "N·m"), or(y.TorqueSource), pointed(x.TorqueNm, "N·m"), or(x.TorqueSource))
+	}
+	c.extra(x.ID, y.ID, x.Extra, y.Extra)
+}
+
+func pointed(v *float64, unit string) string {
+	if v == nil {
+		return "not recorded"
+	}
+	return fmt.Sprintf("%g %s", *v, unit)
+}
+
+func (c *comparison) sensing() {
+	there(c, c.a.Boards, c.b.Boards, func(x topology.Board) string { return x.ID }, Sensing, "Board ", true, func(x, y topology.Board) {
+		taps := make([]string, 0, len(x.Taps))
+		for _, t := range x.Taps {
+			taps = append(taps, c.renamed(t))
+		}
+		if !slices.Equal(taps, y.Taps) {
+			c.add(Sensing, x.ID, y.ID, true, "Board %s senses %s, not %s.", y.ID, or(strings.Join(y.Taps, ", ")), or(strings.Join(x.Taps, ", ")))
+		}
+		if !reflect.DeepEqual(x.Minutes, y.Minutes) {
+			c.add(Access, x.ID, y.ID, false, "Board %s takes %s to unplug, not %s.", y.ID, pointed(y.Minutes, "minutes"), pointed(x.Minutes, "minutes"))
+		}
+		c.extra(x.ID, y.ID, x.Extra, y.Extra)
+	})
+	if !reflect.DeepEqual(c.a.Monitor, c.b.Monitor) {
+		c.add(Sensing, "", "", true, "The insulation monitor's connection differs.")
+	}
+}
+
+func (c *comparison) metal() {
+	there(c, c.a.Chassis, c.b.Chassis, func(x topology.ChassisPiece) string { return x.ID }, Metal, "Chassis piece ", true, func(x, y topology.ChassisPiece) {
+		c.extra(x.ID, y.ID, x.Extra, y.Extra)
+	})
+	there(c, c.a.Bonds, c.b.Bonds, func(x topology.Bond) string { return x.ID }, Metal, "Bond ", true, func(x, y topology.Bond) {
+		if x.From != y.From || x.To != y.To || !reflect.DeepEqual(x.Ohms, y.Ohms) {
+			c.add(Metal, x.ID, y.ID, true, "Bond %s joins %s and %s with %s, not %s and %s with %s.", y.ID, y.From, y.To, pointed(y.Ohms, "Ω"), x.From, x.To, pointed(x.Ohms, "Ω"))
+		}
+		c.extra(x.ID, y.ID, x.Extra, y.Extra)
+	})
+}
+
+func (c *comparison) parts() {
+	there(c, c.a.Parts, c.b.Parts, func(x topology.Part) string { return x.ID }, Access, "Part ", false, func(x, y topology.Part) {
+		ex, ey := x.Extra, y.Extra
+		x.Extra, y.Extra = nil, nil
+		if !reflect.DeepEqual(x, y) {
+			c.add(Access, x.ID, y.ID, false, "Part %s differs in what it is, covers, holds or takes to come off.", y.ID)
+		}
+		c.extra(x.ID, y.ID, ex, ey)
+	})
+}
+
+func (c *comparison) stacks() {
+	there(c, c.a.Stacks, c.b.Stacks, func(x topology.Stack) string { return x.ID }, Place, "Stack ", false, func(x, y topology.Stack) {
+		if words := shift(y.X-x.X, y.Y-x.Y); words != "" {
+			c.add(Place, x.ID, y.ID, false, "Stack %s lies %s.", y.ID, words)
+		}
+		if x.Tier != y.Tier {
+			c.add(Place, x.ID, y.ID, false, "Stack %s is on tier %d, not %d.", y.ID, y.Tier, x.Tier)
+		}
+		if x.Angle != y.Angle {
+			c.add(Place, x.ID, y.ID, false, "Stack %s is turned to %g°, not %g°.", y.ID, y.Angle, x.Angle)
+		}
+		c.extra(x.ID, y.ID, x.Extra, y.Extra)
+	})
+}
+
+// whole compares what is of the layout as a whole.
+func (c *comparison) whole() {
+	a, b := c.a, c.b
+	if a.WorkingVolts != b.WorkingVolts {
+		c.add(Volts, "", "", false, "The highest volts in service are %s, not %s.", figure(b.WorkingVolts, "V"), figure(a.WorkingVolts, "V"))
+	}
+	if a.NominalVolts != b.NominalVolts {
+		c.add(Volts, "", "", false, "The nominal volts are %s, not %s.", figure(b.NominalVolts, "V"), figure(a.NominalVolts, "V"))
+	}
+	if a.Name != b.Name {
+		c.add(Label, "", "", false, "The layout's name is %s, not %s.", or(b.Name), or(a.Name))
+	}
+	if a.SeenFrom != b.SeenFrom {
+		c.add(Picture, "", "", false, "It is drawn as seen from %s, not %s.", or(b.SeenFrom), or(a.SeenFrom))
+	}
+	if a.Front != b.Front {
+		c.add(Picture, "", "", false, "The vehicle's front is %s, not %s.", or(b.Front), or(a.Front))
+	}
+	if len(a.Underlays)+len(b.Underlays) > 0 && !reflect.DeepEqual(a.Underlays, b.Underlays) {
+		c.add(Picture, "", "", false, "The photos under the drawing differ: %d, not %d, or another or elsewhere.", len(b.Underlays), len(a.Underlays))
+	}
+	if len(a.Sketch)+len(b.Sketch) > 0 && !reflect.DeepEqual(a.Sketch, b.Sketch) {
+		c.add(Picture, "", "", false, "The sketch differs.")
+	}
+	c.extra("", "", a.Extra, b.Extra)
+}
