@@ -106,9 +106,22 @@ func (c *comparison) sensing() {
 		}
 		c.extra(x.ID, y.ID, x.Extra, y.Extra)
 	})
-	if !reflect.DeepEqual(c.a.Monitor, c.b.Monitor) {
+	if !reflect.DeepEqual(c.monitor(), c.b.Monitor) {
 		c.add(Sensing, "", "", true, "The insulation monitor's connection differs.")
 	}
+}
+
+// monitor is a's insulation monitor as b would write it.
+func (c *comparison) monitor() *topology.Monitor {
+	if c.a.Monitor == nil {
+		return nil
+	}
+	m := *c.a.Monitor
+	m.From = slices.Clone(m.From)
+	for i, ref := range m.From {
+		m.From[i] = c.renamed(ref)
+	}
+	return &m
 }
 
 func (c *comparison) metal() {

@@ -25,7 +25,7 @@ type Measured struct {
 	ModuleWithin float64            // V, half-width of each of those
 }
 
-// ends are a module's two terminals as drawn: 0 is -, 1 is +.
+// An end is one terminal of a module, as drawn and as measured.
 type end struct {
 	name     string
 	module   int
@@ -49,6 +49,7 @@ type table struct {
 	typical  float64 // V of a group, the median; 0 = not known
 	byName   map[string]int
 	occupied map[int]string // end -> link that joins it
+	against  map[int]string // end -> link of the drawing that the volts speak against
 }
 
 // within is the half-width of the difference of two values of one meter. With v =
@@ -59,7 +60,11 @@ func (t *table) within(a, b *end) float64 {
 }
 
 func newTable(l topology.Layout, m Measured, out *Proposal) *table {
-	t := &table{l: l, m: m, out: out, byName: map[string]int{}, occupied: map[int]string{}, turned: make([]bool, len(l.Modules))}
+	t := &table{l: l, m: m, out: out, byName: map[string]int{}, occupied: map[int]string{}, against: map[int]string{}, turned: make([]bool, len(l.Modules))}
+	if g := m.Gain; math.IsNaN(g) || g < 0 || g > 1 {
+		t.m.Gain = 1
+		t.doubt("", "The meter's gain error is no share between 0 and 1, so it is not known: its values cannot be told from each other by it.")
+	}
 	for i, mod := range l.Modules {
 		for drawn, sign := range []string{"-", "+"} {
 			e := end{name: mod.ID + sign, module: i, drawn: drawn}

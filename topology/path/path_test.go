@@ -117,7 +117,7 @@ func TestPropose_badData(t *testing.T) {
 		{"link against volts", func(l *topology.Layout, _ *path.Measured) {
 			l.Links = []topology.Link{{ID: "L03", Kind: topology.Busbar, From: "M03+", To: "M05-"}}
 		},
-			func(p path.Proposal) string { return texts(p.Contradictions) }, []string{"L03 joins M03+ and M05-, but they differ by 29.20 V"}, 5},
+			func(p path.Proposal) string { return texts(p.Contradictions) }, []string{"L03 joins M03+ and M05-, but they differ by 29.20 V"}, 3},
 		{"disconnect out", func(_ *topology.Layout, m *path.Measured) {
 			for i := range m.Values {
 				if m.Values[i].Terminal >= "M04" {

@@ -164,3 +164,31 @@ func TestPropose_acceptedLinksAreNotProposedAgain(t *testing.T) {
 		t.Fatal("accepting did not come to an end")
 	})
 }
+
+// Whatever is in a layout and in the values, something is said and every module is in
+// the order once.
+func TestPropose_anything(t *testing.T) {
+	volts := rapid.SampledFrom([]float64{0, 1e-9, 29.2, 58.4, -29.2, 29200, math.NaN(), math.Inf(1), math.MaxFloat64, -math.MaxFloat64})
+	id := rapid.SampledFrom([]string{"M1", "M2", "M3", "M4", ""})
+	terminal := rapid.SampledFrom([]string{"M1-", "M1+", "M2-", "M2+", "M3-", "M3+", "pack+", "", "M9+"})
+	rapid.Check(t, func(t *rapid.T) {
+		var l topology.Layout
+		for range rapid.IntRange(0, 6).Draw(t, "modules") {
+			l.Modules = append(l.Modules, topology.Module{ID: id.Draw(t, "id"), Series: rapid.IntRange(-1, 9).Draw(t, "series")})
+		}
+		for range rapid.IntRange(0, 4).Draw(t, "links") {
+			l.Links = append(l.Links, topology.Link{ID: id.Draw(t, "link"), From: terminal.Draw(t, "from"), To: terminal.Draw(t, "to")})
+		}
+		m := path.Measured{Gain: volts.Draw(t, "gain"), ModuleVolts: map[string]float64{"M2": volts.Draw(t, "own")}}
+		for range rapid.IntRange(0, 9).Draw(t, "values") {
+			m.Values = append(m.Values, path.Value{Terminal: terminal.Draw(t, "terminal"), Volts: volts.Draw(t, "volts"), Within: volts.Draw(t, "within")})
+		}
+		placed := 0
+		for _, c := range path.Propose(l, m).Chains {
+			placed += len(c.Modules)
+		}
+		if placed != len(l.Modules) {
+			t.Fatalf("%d of %d modules are in the order", placed, len(l.Modules))
+		}
+	})
+}

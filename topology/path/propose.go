@@ -101,6 +101,7 @@ func (t *table) existing() {
 			x, y := &t.ends[a], &t.ends[b]
 			if d := math.Abs(x.volts - y.volts); d > maybe*t.within(x, y) {
 				text := fmt.Sprintf("%s joins %s and %s, but they differ by %s V, more than ± %s V.", k.ID, k.From, k.To, num(d), num(t.within(x, y)))
+				t.against[a], t.against[b] = k.ID, k.ID
 				switch k.Kind {
 				case topology.Disconnect, topology.Fuse, topology.Contactor:
 					text += fmt.Sprintf(" If the %s was open while this was measured, that is to be expected.", k.Kind)
@@ -204,6 +205,9 @@ func (t *table) judge(p pair, highs, lows []int) Link {
 	if count > 1 {
 		k.Alternatives = rivals
 		lower(t.nearest(p, rivals, count))
+	}
+	if id := cmp.Or(t.against[p.a], t.against[p.b]); id != "" {
+		lower(fmt.Sprintf("But %s in the drawing joins one of them elsewhere, against the volts.", id))
 	}
 	if a.inferred || b.inferred {
 		lower("One of them was not measured: it follows from the module's own volts.")
