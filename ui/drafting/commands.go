@@ -11,6 +11,7 @@ import (
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
+	"halfsplit/ui/sheet"
 )
 
 // commands fills the table of what can be done, and makes the buttons.
@@ -33,6 +34,23 @@ func (v *View) button(row *fyne.Container, c *command.Command) *command.Chip {
 	}
 	row.Objects = append(row.Objects, b)
 	return b
+}
+
+// letGo is the button's way: the whole tool at once, then what is chosen.
+func (v *View) letGo() {
+	switch d := v.draft; {
+	case v.browser.on:
+		v.closeFiles()
+	case d.Tool != Choosing:
+		v.take(Choosing)
+	case d.Several || len(d.Chosen) > 0:
+		d.Several = false
+		d.Choose("", false)
+		v.again()
+	default:
+		v.leave()
+	}
+	v.Focus()
 }
 
 // inHand says that Escape has something to let go of before it leaves the table.
@@ -62,17 +80,18 @@ func (v *View) toolCommands() {
 	if leave == "" {
 		leave = "Leave"
 	}
-	v.leaves = v.button(v.tools, &command.Command{Name: leave, Help: "Let go of the tool, then of what is chosen, then leave the table; everything is kept already", Keys: "Esc",
-		Named: []fyne.KeyName{fyne.KeyEscape}, Do: v.leave, Label: func() string {
-			switch d := v.draft; {
-			case d.Tool != Choosing:
-				return "End tool"
-			case len(d.Chosen) > 0 || d.Several:
-				return "Choose nothing"
-			}
-			return leave
-		}})
-	v.button(v.tools, &command.Command{Name: "Link", Help: "Join terminals: press one, then the other; Tab and Enter do the same", Keys: "L", Runes: "l",
+	v.set.Add(&command.Command{Name: leave, Help: "Let go of what is in hand, then of the tool, of what is chosen, and then leave the table; everything is kept already", Keys: "Esc",
+		Named: []fyne.KeyName{fyne.KeyEscape}, Do: v.leave})
+	v.leaves = v.button(v.tools, &command.Command{Name: leave, Keys: "Esc", Do: v.letGo, Label: func() string {
+		switch d := v.draft; {
+		case d.Tool != Choosing:
+			return "End tool"
+		case len(d.Chosen) > 0 || d.Several:
+			return "Choose nothing"
+		}
+		return leave
+	}})
+	v.linker = v.button(v.tools, &command.Command{Name: "Link", Help: "Join terminals: press one, then the other; Tab and Enter do the same", Keys: "L", Runes: "l",
 		Do: func() { v.take(Linking) }, On: func() bool { return v.draft.Tool == Linking }})
 	v.button(v.tools, &command.Command{Name: "Several", Help: "Choose several: a press adds or takes away, a drag on empty ground draws a box, Space adds what the keyboard is on", Keys: "V", Runes: "v",
 		Do: func() { v.draft.Several = !v.draft.Several; v.again() }, On: func() bool { return v.draft.Several }})
@@ -143,9 +162,13 @@ func (v *View) pageCommands() {
 		{addPage, "Put down", "Put down modules, rows of them, and what else a pack has", "M, 2", "m2"},
 		{pathPage, "Path", "The electrical path: what is joined, and what to look at", "3", "3"},
 		{photoPage, "Photos", "Photos under the drawing, and the sketch", "P, 4", "p4"},
+		{toolsPage, "Tools", "", "", ""},
 		{keysPage, "Keys", "This list of keys", "?", "?"},
 	} {
-		v.button(v.pages, &command.Command{Name: p.name, Help: p.help, Keys: p.keys, Runes: p.runes, Do: func() { v.open(p.page) }, On: func() bool { return v.page == p.page }})
+		b := v.button(v.pages, &command.Command{Name: p.name, Help: p.help, Keys: p.keys, Runes: p.runes, Do: func() { v.open(p.page) }, On: func() bool { return v.page == p.page }})
+		if p.page == toolsPage {
+			v.moreTools = b
+		}
 	}
 	v.set.Add(&command.Command{Name: "A row", Help: "Repeat the module that is chosen along a line, in rows that turn back if wanted", Keys: "W", Runes: "w", Do: v.openRow})
 	back := command.NewChip(&command.Command{Name: "Drawing", Keys: "F6", Do: v.other}, v.set)
@@ -159,7 +182,7 @@ func (v *View) open(p page) {
 	v.wrong = ""
 	v.turned = true
 	v.show(p)
-	if p != keysPage && p != pathPage {
+	if p != keysPage && p != pathPage && p != toolsPage {
 		v.focusSheet()
 	} else {
 		v.Focus()
@@ -435,4 +458,15 @@ func (v *View) Shortcut(s fyne.Shortcut) bool {
 		return false
 	}
 	return true
+}
+
+// toolThings are the tools as a page, where a low drawing has no room for them.
+func (v *View) toolThings() []fyne.CanvasObject {
+	c := form.NewFlow()
+	for _, b := range v.toolChips {
+		if b != v.toSheet && b != v.leaves && b != v.linker {
+			c.Objects = append(c.Objects, command.NewChip(b.Command, v.set))
+		}
+	}
+	return []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Title, Text: "Tools", Bold: true}}), c}
 }

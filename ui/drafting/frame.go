@@ -48,6 +48,12 @@ func (f frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	form.Visible(v.list, paper && v.browser.on)
 	form.Visible(v.side, paper && drawing && beside)
 	form.Visible(v.toSheet, one)
+	form.Visible(v.moreTools, one)
+	for _, b := range v.toolChips {
+		if b != v.toSheet && b != v.leaves && b != v.linker {
+			form.Visible(b, !one)
+		}
+	}
 	form.Visible(v.leaves, v.deps.Leave != "" || v.inHand())
 	form.Visible(v.back, one)
 	x, y, w := float32(0), float32(0), s.Width

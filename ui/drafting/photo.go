@@ -259,6 +259,7 @@ func (v *View) scale() {
 	if v.do(result{name: fmt.Sprintf("scale %s by %g mm", id, mm), do: func(l layout) (layout, error) { return edit.ScaleUnderlay(l, id, a, b, mm) }}) {
 		v.take(Choosing)
 		v.pane.Fit()
+		v.Focus()
 		v.say("The photo has its scale. Lock it, so that it stays where it lies.")
 	}
 }

@@ -46,7 +46,8 @@ const (
 	pathPage
 	photoPage
 	keysPage
-	askPage // of a question that stands in the way
+	toolsPage // what has no button on a low drawing
+	askPage   // of a question that stands in the way
 )
 
 // A View is the drawing table.
@@ -59,6 +60,8 @@ type View struct {
 	page          page
 	back, toSheet *command.Chip // between sheet and drawing, where a low window shows one of both
 	leaves        *command.Chip // lets go, or leaves
+	linker        *command.Chip
+	moreTools     *command.Chip // leads to the tools, in a low window
 	toolChips     []*command.Chip
 
 	adding      adding
@@ -205,6 +208,8 @@ func (v *View) things() []fyne.CanvasObject {
 		return v.pathThings()
 	case photoPage:
 		return v.photoThings()
+	case toolsPage:
+		return v.toolThings()
 	case keysPage:
 		return []fyne.CanvasObject{v.words(sheet.Keys(v.set.Helped()))}
 	}
