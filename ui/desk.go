@@ -209,7 +209,7 @@ func NewDesk(deps Deps) *Desk {
 	d.restoreRun()
 	d.restoreTyped()
 	d.build()
-	if d.page == entryPage || d.page == seriesPage {
+	if d.page == entryPage || d.page == seriesPage || d.offerKit || d.offerIsolate {
 		d.toSheet()
 	}
 	d.Compute()

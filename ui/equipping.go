@@ -40,12 +40,18 @@ func (d *Desk) openKit() {
 	d.say("Describe it as its manual does.")
 }
 
+// whyBelow is the room below a field for the reason why it was not taken.
+const whyBelow = 110
+
 func (d *Desk) setKit(k kit.Draft) {
 	moved := k.At != d.kit.At || k.Of != d.kit.Of
 	d.kit = k
 	d.keepKit()
 	d.showSheet(false)
-	if moved {
+	switch {
+	case k.Failed != "":
+		d.rollTo(kit.FieldID(k.At), whyBelow) // and why, below it
+	case moved:
 		d.rollTo(kit.FieldID(k.At), 0)
 	}
 }

@@ -193,7 +193,7 @@ func (d *Desk) rollTo(id string, below float32) {
 		case top < d.paperRoll.Offset.Y:
 			d.paperRoll.Offset.Y = top - 8
 		case bottom > d.paperRoll.Offset.Y+high:
-			d.paperRoll.Offset.Y = bottom - high + 8
+			d.paperRoll.Offset.Y = fyne.Max(0, fyne.Min(bottom-high+8, top-4)) // what is rolled to stays, whatever does not fit below it
 		default:
 			return
 		}

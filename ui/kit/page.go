@@ -96,31 +96,75 @@ func (d Draft) Blocks(c fault.Case, today string, meets fault.Meeting, notes ...
 		{Kind: sheet.Tiles, Tiles: []sheet.Tile{{ID: KindID, Name: "What", Value: Names[d.Kind]}}},
 		{Kind: sheet.Soft, Text: "A press on it goes on to " + others(d.Kind) + "; left and right do the same."}}
 	for i, f := range d.Fields {
-		if f.Scale != "" && f.Scale != d.Fields[d.At].Scale { // a range is one line until it is gone to
-			if d.part(i) == 0 {
-				b = append(b, sheet.Block{Kind: sheet.Row, ID: FieldID(i), Text: "Range " + f.Scale + " V", Value: d.summary(f.Scale)})
-			}
-			continue
+		if f.Scale == "" {
+			b = append(b, d.line(i)...)
 		}
-		if i == d.At {
-			hint := f.Hint
-			if hint == "" {
-				hint = "a letter, then letters and digits"
-			}
-			b = append(b, sheet.Block{Kind: sheet.Soft, Text: f.Name + ":"}, sheet.Block{Kind: sheet.Input, ID: fieldID + fmt.Sprint(i), Text: hint, Value: f.Text, On: true})
-			if d.Failed != "" { // where it is looked at: the last field may be far below
-				b = append(b, sheet.Block{Kind: sheet.Doubt, Text: d.Failed + "."})
-			}
-			continue
-		}
+	}
+	b = append(b, notes...)
+	if d.Fields[d.At].Scale == "" { // the pad is near the field
+		b = append(b, sheet.Block{Kind: sheet.Pad, Keys: pad})
+	}
+	b = append(b, d.ofRanges()...)
+	b = append(b, sheet.Block{Kind: sheet.Title, Text: "In this case"})
+	b = append(b, things(c, today, meets)...)
+	if len(c.Provings) > 0 {
+		b = append(b, sheet.Block{Kind: sheet.Title, Text: "Proving log"})
+	}
+	for i := len(c.Provings) - 1; i >= 0; i-- {
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: strings.TrimSpace(c.Provings[i].Instrument + " " + c.Provings[i].When), Value: proved(c.Provings[i])})
+	}
+	if len(c.Instruments)+len(c.Resistors) == 0 {
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Nothing yet. A reading by an instrument that is not described here cannot be weighed."})
+	}
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a field, F2 the next thing of this case, to be put right. Enter records, Esc leaves; what was typed is kept."})
+}
+
+// line is one field: to be typed into where the keyboard is on it, with why it was not
+// taken, else a line.
+func (d Draft) line(i int) []sheet.Block {
+	f := d.Fields[i]
+	if i != d.At {
 		text := f.Text
 		if text == "" {
 			text = "…"
 		}
-		b = append(b, sheet.Block{Kind: sheet.Row, ID: fieldID + fmt.Sprint(i), Text: f.Name, Value: text})
+		return []sheet.Block{{Kind: sheet.Row, ID: FieldID(i), Text: f.Name, Value: text}}
 	}
-	b = append(b, notes...)
-	b = append(b, sheet.Block{Kind: sheet.Pad, Keys: pad}, sheet.Block{Kind: sheet.Title, Text: "In this case"})
+	hint := f.Hint
+	if hint == "" {
+		hint = "a letter, then letters and digits"
+	}
+	b := []sheet.Block{{Kind: sheet.Soft, Text: f.Name + ":"}, {Kind: sheet.Input, ID: FieldID(i), Text: hint, Value: f.Text, On: true}}
+	if d.Failed != "" { // where it is looked at: the last field may be far below
+		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: d.Failed + "."})
+	}
+	return b
+}
+
+// ofRanges are the ranges that are typed, each one line with what it has of its own; the
+// one that the keyboard is in has its fields, and the pad below them.
+func (d Draft) ofRanges() (b []sheet.Block) {
+	on := d.Fields[d.At].Scale
+	for i, f := range d.Fields {
+		switch {
+		case f.Scale == "":
+		case f.Scale == on:
+			b = append(b, d.line(i)...)
+			if d.part(i) == owns-1 {
+				b = append(b, sheet.Block{Kind: sheet.Pad, Keys: pad})
+			}
+		case d.part(i) == 0:
+			b = append(b, sheet.Block{Kind: sheet.Row, ID: FieldID(i), Text: "Range " + f.Scale + " V", Value: d.summary(f.Scale)})
+		}
+	}
+	if len(b) > 0 {
+		b = append([]sheet.Block{{Kind: sheet.Title, Text: "Ranges with figures of their own"}}, b...)
+	}
+	return b
+}
+
+// things are the instruments and test resistors of the case, to be put right.
+func things(c fault.Case, today string, meets fault.Meeting) (b []sheet.Block) {
 	for _, in := range c.Instruments {
 		said := in.CalibrationWords(today)
 		if today == "" && in.CalDue != "" {
@@ -136,14 +180,5 @@ func (d Draft) Blocks(c fault.Case, today string, meets fault.Meeting, notes ...
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: editID + r.ID, Text: r.ID + ", test resistor" + serial(r.Serial) + " …", Value: words.Ohms(r.Ohms)})
 		b = append(b, Rating(r.RatingCaution(meets), r.MaxVolts > 0)...)
 	}
-	if len(c.Provings) > 0 {
-		b = append(b, sheet.Block{Kind: sheet.Title, Text: "Proving log"})
-	}
-	for i := len(c.Provings) - 1; i >= 0; i-- {
-		b = append(b, sheet.Block{Kind: sheet.Row, Text: strings.TrimSpace(c.Provings[i].Instrument + " " + c.Provings[i].When), Value: proved(c.Provings[i])})
-	}
-	if len(c.Instruments)+len(c.Resistors) == 0 {
-		b = append(b, sheet.Block{Kind: sheet.Para, Text: "Nothing yet. A reading by an instrument that is not described here cannot be weighed."})
-	}
-	return append(b, sheet.Block{Kind: sheet.Soft, Text: "Up and down choose a field, F2 the next thing of this case, to be put right. Enter records, Esc leaves; what was typed is kept."})
+	return b
 }
