@@ -154,9 +154,10 @@ func (Range) mixing(w World, in fault.Instrument, e probing.Ends, s *facts.Secti
 	if !e.Mixed {
 		return append(b, sheet.Block{Kind: sheet.Para, Text: fmt.Sprintf("Both ends fall on the %s range as they are. The gain error of %s is the same in both readings there, and the quotient that gives the place cancels it. A locked range keeps it so.", rangeWords(e.Both), in.ID)})
 	}
-	d := probing.GainShift(lo.volts, hi.volts, s.Volts, in.GainPct)
+	gain := math.Max(in.Gain(e.A), in.Gain(e.B))
+	d := probing.GainShift(lo.volts, hi.volts, s.Volts, gain)
 	text := fmt.Sprintf("Left to itself, %s reads %s on its %s range and %s on its %s range. Each range has a gain error of its own, up to ± %s %%: they no longer cancel, and the place can move by up to %s V",
-		in.ID, lo.name, rangeWords(e.A), hi.name, rangeWords(e.B), number(in.GainPct), number(d))
+		in.ID, lo.name, rangeWords(e.A), hi.name, rangeWords(e.B), number(gain), number(d))
 	if g := groupVolts(w, s); !math.IsNaN(g) {
 		text += ", " + number(d/g) + " groups"
 	}

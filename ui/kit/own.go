@@ -81,7 +81,7 @@ func (d Draft) part(i int) int {
 // summary is a range in one line: what it has of its own.
 func (d Draft) summary(s string) string {
 	var out []string
-	for part, format := range [owns]string{"± %s %%", "± %s counts", "%s"} {
+	for part, format := range [owns]string{"± %s %%", "± %s counts", "input %s"} {
 		if text := strings.TrimSpace(d.Own[s][part]); text != "" {
 			out = append(out, fmt.Sprintf(format, text))
 		}

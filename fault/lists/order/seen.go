@@ -88,7 +88,7 @@ func (v *view) add(c *fault.Case, r fault.Reading, lo, hi int, volts float64) {
 	in, ok := c.Instrument(r.Instrument)
 	rg, i, ranged := in.RangeOf(r)
 	if ok && ranged {
-		x.sd, x.channel = in.CountSD(rg), v.channel(fmt.Sprintf("%s range %d", in.ID, i), in.GainSD())
+		x.sd, x.channel = in.CountSD(rg), v.channel(fmt.Sprintf("%s range %d", in.ID, i), in.GainSDOn(rg))
 	} else {
 		x.sd, x.channel = listEach+0.0005*math.Abs(volts), v.channel(r.Instrument, unknown)
 	}
@@ -120,7 +120,7 @@ func (v *view) lists(c *fault.Case) {
 			}
 			rg, i, _ := in.RangeFor(volts, 0)
 			v.all = append(v.all, seen{lo: at, hi: at + 1, volts: volts, sd: math.Max(in.CountSD(rg), 0.0005),
-				channel: v.channel(fmt.Sprintf("%s range %d", in.ID, i), in.GainSD()), what: fmt.Sprintf("%s group %d", g.Module, k+1)})
+				channel: v.channel(fmt.Sprintf("%s range %d", in.ID, i), in.GainSDOn(rg)), what: fmt.Sprintf("%s group %d", g.Module, k+1)})
 		}
 	}
 }
