@@ -330,6 +330,7 @@ func (v *View) otherThings() []fyne.CanvasObject {
 	return []fyne.CanvasObject{
 		v.words([]sheet.Block{{Kind: sheet.Title, Text: "What else the pack has", Bold: true}, {Kind: sheet.Soft, Text: text}}),
 		v.row(add("A board", "a board", func(l layout) (layout, string, error) { return edit.AddBoard(l, tapsOf(l, modules)) }),
+			v.chip("A board for each", "", false, func() { v.boardEach(modules) }),
 			add("A cover", "a cover", func(l layout) (layout, string, error) { return edit.AddPart(l, "cover", chosen) }),
 			add("A clamp", "a clamp", func(l layout) (layout, string, error) {
 				l, id, err := edit.AddPart(l, "clamp", nil)
@@ -344,6 +345,22 @@ func (v *View) otherThings() []fyne.CanvasObject {
 		v.row(v.bondChip()),
 		v.thingsList(),
 	}
+}
+
+// boardEach adds a board for each of several modules.
+func (v *View) boardEach(modules edit.Selection) {
+	if len(modules) == 0 {
+		v.do(result{said: "Choose the modules that have a board each."})
+		return
+	}
+	v.do(result{name: "boards for " + count(len(modules), "module"), do: func(l layout) (_ layout, err error) {
+		for _, m := range modules {
+			if l, _, err = edit.AddBoard(l, tapsOf(l, edit.Selection{m})); err != nil {
+				return l, err
+			}
+		}
+		return l, nil
+	}})
 }
 
 // tapsOf are all taps of modules.

@@ -289,7 +289,7 @@ func TestTable_FieldsOfSeveralAtOnceAndWhatIsWrong(t *testing.T) {
 	if e := b.field("Width"); e.Text != "-3" {
 		t.Errorf("what was typed is gone: %q", e.Text)
 	}
-	if !strings.Contains(b.words4(), "Width") && !strings.Contains(b.happened, "wide") && !strings.Contains(b.wrong, "mm") {
+	if !strings.Contains(b.pathWords(), "Width") && !strings.Contains(b.happened, "wide") && !strings.Contains(b.wrong, "mm") {
 		t.Errorf("nothing says what is wrong: %q", b.wrong)
 	}
 	b.set("Width", "160,5")
@@ -298,8 +298,8 @@ func TestTable_FieldsOfSeveralAtOnceAndWhatIsWrong(t *testing.T) {
 	}
 }
 
-// words4 is what the sheet says in words.
-func (b *bench) words4() string {
+// pathWords is what the sheet says in words.
+func (b *bench) pathWords() string {
 	var out strings.Builder
 	for _, k := range b.pathBlocks() {
 		out.WriteString(k.Text)

@@ -6,8 +6,6 @@ import (
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
-
-	"halfsplit/topology"
 )
 
 // used are the terminals that some link ends at.
@@ -157,6 +155,3 @@ func (d *Draft) nearest(module string, at mgl64.Vec2) string {
 	}
 	return module + "+"
 }
-
-// LinkKinds are offered for the next link, the usual one first.
-var linkKinds = topology.LinkKinds

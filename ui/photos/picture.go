@@ -57,6 +57,14 @@ func Check(data []byte) error {
 
 // Decode makes a picture of bytes, turned as the camera was held.
 func Decode(data []byte) (image.Image, error) {
+	img, err := decoded(data)
+	if err != nil {
+		return nil, err
+	}
+	return turned(img, held(data)), nil
+}
+
+func decoded(data []byte) (image.Image, error) {
 	if err := Check(data); err != nil {
 		return nil, err
 	}
@@ -64,7 +72,32 @@ func Decode(data []byte) (image.Image, error) {
 	if err != nil {
 		return nil, errors.New("the picture's file is damaged: a part of it is missing or was changed")
 	}
-	return turned(img, held(data)), nil
+	return img, nil
+}
+
+// DecodeWithin is Decode of a picture that is made smaller, by halves, until it has
+// no more than so many points: before it is turned, which takes its time point by
+// point. w and h are what it measures as it was taken, turned.
+func DecodeWithin(data []byte, most float64) (img image.Image, w, h int, err error) {
+	img, err = decoded(data)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	way := held(data)
+	w, h = img.Bounds().Dx(), img.Bounds().Dy()
+	wide, high := w, h
+	for float64(wide)*float64(high) > most {
+		wide, high = (wide+1)/2, (high+1)/2
+	}
+	if wide < w {
+		small := image.NewRGBA(image.Rect(0, 0, wide, high))
+		draw.ApproxBiLinear.Scale(small, small.Rect, img, img.Bounds(), draw.Src, nil)
+		img = small
+	}
+	if way >= 5 { // on its side
+		w, h = h, w
+	}
+	return turned(img, way), w, h, nil
 }
 
 // Fitted is a picture made smaller so that it fits; a picture that fits stays.

@@ -34,7 +34,7 @@ type Photo struct {
 // Take reads the bytes of a photo. It takes a second or two for forty million
 // points, so ask for it beside the window.
 func Take(data []byte) (*Photo, error) {
-	img, err := photos.Decode(data)
+	img, wide, high, err := photos.DecodeWithin(data, mostPoints)
 	if err != nil {
 		return nil, err
 	}
@@ -42,11 +42,8 @@ func Take(data []byte) (*Photo, error) {
 	if b.Empty() {
 		return nil, errors.New("the picture has no points")
 	}
-	p := &Photo{w: b.Dx(), h: b.Dy()}
-	w, h := p.w, p.h
-	for float64(w)*float64(h) > mostPoints {
-		w, h = (w+1)/2, (h+1)/2
-	}
+	p := &Photo{w: wide, h: high}
+	w, h := b.Dx(), b.Dy()
 	for first := true; ; first = false {
 		level := image.NewRGBA(image.Rect(0, 0, w, h))
 		if first {
