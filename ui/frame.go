@@ -144,7 +144,7 @@ func (f *frame) parts() []fyne.CanvasObject {
 	d := f.d
 	parts := []fyne.CanvasObject{f.ground, d.planPane, d.rulerPane, f.page, d.paperRoll, f.side, f.under}
 	parts = append(append(parts, d.rulerGrips...), d.sheetGrips...)
-	return append(parts, d.pageChips, d.primary, d.strip, d.foot, d.planChips, d.footChips, d.stageRoll, d.stageBar, f.stageSide)
+	return append(parts, d.pageChips, d.strip, d.foot, d.primary, d.planChips, d.footChips, d.stageRoll, d.stageBar, f.stageSide)
 }
 
 // MinSize is the least that can still be used.
@@ -192,7 +192,7 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	f.sheetX, f.sheetY, f.sheetH = left, top, bottom-top
 	if f.sheetW == 0 {
 		f.sheetX, f.sheetW = 0, s.Width
-		if f.footRight == s.Width {
+		if f.footRight == s.Width && !f.folded() {
 			f.sheetH -= d.planChips.Layout.(*flow).highFor(d.planChips.Objects, s.Width)
 		}
 	}
@@ -237,7 +237,8 @@ func (f *frame) drawings(x, right, top, bottom float32) {
 	d, w := f.d, right-x
 	place(f.ground, 0, top, right, bottom-top)
 	row := float32(0)
-	if _, beside := f.footRoom(f.size.Width); beside < f.size.Width {
+	if f.folded() { // the sheet has all of it, and the buttons stand at its side
+	} else if _, beside := f.footRoom(f.size.Width); beside < f.size.Width {
 		place(d.planChips, beside, bottom+3-chipGap, f.size.Width-beside, f.size.Height-bottom)
 	} else {
 		row = d.planChips.Layout.(*flow).highFor(d.planChips.Objects, w)
@@ -282,8 +283,12 @@ func (f *frame) layoutSheet() {
 	if f.sheetW <= 0 {
 		return
 	}
+	if f.folded() {
+		f.fold()
+		return
+	}
 	row := d.pageChips.Layout.(*flow).highFor(d.pageChips.Objects, f.sheetW)
-	if !d.pageChips.Visible() && !f.low() {
+	if !d.pageChips.Visible() {
 		row = 0
 	}
 	place(f.page, f.sheetX, f.sheetY, f.sheetW, f.sheetH)
@@ -293,13 +298,6 @@ func (f *frame) layoutSheet() {
 	place(d.sheetGrips[1], f.sheetX-knob/2, f.sheetY+f.sheetH*0.5-knob, knob, 2*knob)
 	d.paper.Prepare(f.sheetW)
 	high := d.primary.MinSize().Height
-	if f.low() { // the button stands in the row of the others
-		wide := fyne.Min(260, f.sheetW/2)
-		place(d.pageChips, f.sheetX, f.sheetY, f.sheetW-wide, row)
-		place(d.primary, f.sheetX+f.sheetW-wide, f.sheetY+chipGap, wide-chipGap, high)
-		place(d.paperRoll, f.sheetX, f.sheetY+row, f.sheetW, f.sheetH-row)
-		return
-	}
 	place(d.paperRoll, f.sheetX, f.sheetY+row, f.sheetW, f.sheetH-row-high-2*chipGap)
 	place(d.primary, f.sheetX+12, f.sheetY+f.sheetH-high-chipGap, f.sheetW-24, high)
 }
@@ -321,6 +319,9 @@ func (f *frame) footRoom(width float32) (left, right float32) {
 		least = 110
 	}
 	left = fyne.Min(wide(f.d.footChips.Objects), width)
+	if f.folded() {
+		return left, width - f.primaryWide() - chipGap
+	}
 	right = width - wide(f.d.planChips.Objects)
 	if right-left < least {
 		right = width

@@ -31,7 +31,7 @@ func (d *Desk) openMore() {
 
 // more are the commands of the page, as numbers of the set's list.
 func (d *Desk) more() (out []int) {
-	wanted := []string{"Shading", "Compute", "Colours", "Redo", "Stages", "Run", "Who is here", "What if", "Instruments", "Help with measuring", "Over time", "Before and after", "Take in a list", "Drawing table", "Bench sheet", "Panes", "Copy", "Cautions", "Keys"}
+	wanted := []string{"Shading", "State", "View", "Compute", "Colours", "Redo", "Stages", "Run", "Photos", "Note", "Who is here", "What if", "Instruments", "Help with measuring", "Over time", "Before and after", "Take in a list", "Drawing table", "Bench sheet", "Panes", "Copy", "Cautions", "Keys"}
 	for _, name := range wanted {
 		for i, c := range d.set.List() {
 			if c.Name == name {

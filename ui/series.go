@@ -137,6 +137,17 @@ func (d *Desk) keepRun() {
 // nothing above it.
 func (d *Desk) onBench() bool { return d.inRun() && easel.Sizes().Touch() >= theme.GloveTouch }
 
+// runRoom is what the panel of a run has.
+func (d *Desk) runRoom() entry.Room {
+	switch {
+	case d.frame != nil && d.frame.low() && d.frame.size.Width >= 500:
+		return entry.LowRoom
+	case d.onBench():
+		return entry.BenchRoom
+	}
+	return entry.PlainRoom
+}
+
 // inRun says that the page of a reading belongs to a run.
 func (d *Desk) inRun() bool { return d.series.on && d.page == entryPage && d.series.run != nil }
 
@@ -177,6 +188,11 @@ func (d *Desk) moved() {
 // are seen; in a window that is too low for both, the field and what follows it.
 func (d *Desk) seeField() {
 	if d.series.pressed { // the pad stays under the finger
+		return
+	}
+	if d.runRoom() == entry.LowRoom { // all of it stands at the top
+		d.paperRoll.Offset.Y = 0
+		d.paperRoll.Refresh()
 		return
 	}
 	echo := 66 + 1.2*fyne.Max(44, easel.Sizes().Number())
@@ -563,5 +579,5 @@ func (d *Desk) runBlocks() []sheet.Block {
 		big, about := d.timer.Words(d.clock())
 		waiting = []sheet.Block{{Kind: sheet.Echo, Text: fmt.Sprintf("Settle timer, %g s", d.timer.Until), Value: big, Unit: about}}
 	}
-	return append(d.series.run.Blocks(d.pack, d.form, d.deps.Who, waiting, d.onBench()), d.meterBlocks()...)
+	return append(d.series.run.Blocks(d.pack, d.form, d.deps.Who, waiting, d.runRoom()), d.meterBlocks()...)
 }

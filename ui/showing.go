@@ -30,6 +30,9 @@ func (f *frame) showWhat() {
 	f.showPanes()
 	f.showButtons()
 	f.showStages()
+	if f.folded() {
+		f.foldButtons()
+	}
 }
 
 // showPanes shows those of plan, ruler and sheet that have a place, and the

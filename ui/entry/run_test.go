@@ -227,7 +227,7 @@ func FuzzRestoreRun(f *testing.F) {
 		if got == nil {
 			return
 		}
-		got.Blocks(p, got.Form(p, entry.Form{}), "", nil, len(text)%2 == 0)
+		got.Blocks(p, got.Form(p, entry.Form{}), "", nil, entry.Room(len(text)%3))
 		got.EndBlocks(0)
 		got.Next()
 		got.Jump(1)

@@ -70,8 +70,9 @@ func (r *Run) Standing() string {
 // of the value while nothing is typed.
 //
 // On the bench, with gloves, everything that is looked at and pressed for a value
-// stands together: field and value side by side, then the pad; the leads below it.
-func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block, bench bool) []sheet.Block {
+// stands together: field and value side by side, then the pad; the leads below it. In
+// a low window the pad stands beside field and value, and all else below.
+func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block, room Room) []sheet.Block {
 	pt, _ := r.Point()
 	b := []sheet.Block{{Kind: sheet.Route, Text: pt.Name(), Value: r.after()}}
 	switch {
@@ -83,7 +84,7 @@ func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block, b
 	if f.elsewhere(p) {
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "These values are recorded for state " + f.State + ", which the sheet was printed for, not for the present state " + p.Case.Now + "."})
 	}
-	if !bench {
+	if room == PlainRoom {
 		b = append(b, f.leads(p))
 	}
 	e, err := f.Parse(p)
@@ -102,12 +103,51 @@ func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block, b
 	case len(waiting) > 0:
 		echo = waiting[0]
 	}
-	if bench {
+	var half *sheet.Block // of a low window: field, value and pad
+	switch room {
+	case LowRoom:
+		half = &sheet.Block{Kind: sheet.Halves, Share: lowShare, Left: []sheet.Block{field, echo}, Right: []sheet.Block{{Kind: sheet.Pad, Keys: f.lowPad()}}}
+	case BenchRoom:
 		field.Kind, field.Text, field.Ends = sheet.BenchField, echo.Text, [2]string{echo.Value, echo.Unit}
 		b = append(b, field)
-	} else {
+	default:
 		b = append(b, field, echo)
 	}
+	b = append(b, f.remarks(err, doubt)...)
+	switch room {
+	case LowRoom:
+		b = append([]sheet.Block{*half}, append(b, f.leads(p))...)
+	case BenchRoom:
+		b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.benchPad()}, f.leads(p))
+	default:
+		b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.runPad()})
+	}
+	b = append(b, sheet.Block{Kind: sheet.Para, Text: r.setUp(p, f)}, f.tiles(p))
+	if len(p.Case.Instruments) == 0 {
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: KitID, Text: "Describe the instrument first (I)", Value: "A reading without one is kept, but cannot be weighed."})
+	}
+	b = append(b, sheet.Block{Kind: sheet.Row, Text: "'" + r.Name + "'", Value: r.Standing()},
+		sheet.Block{Kind: sheet.Action, ID: EndID, Text: "What is to be looked at again (End)", Value: "Skipped, suspect, doubted and missing points. It ends the run there."},
+		sheet.Block{Kind: sheet.Row, ID: WhoID, Text: "Who is here (N)", Value: orNone(who, "not named")})
+	return append(b, sheet.Block{Kind: sheet.Soft, Text: r.keys()})
+}
+
+// A Room is what the panel of a run has.
+type Room uint8
+
+// The rooms.
+const (
+	PlainRoom Room = iota // everything under each other
+	BenchRoom             // wide, with gloves on
+	LowRoom               // wide and too low for the pad below the field
+)
+
+// lowShare is the share of a low panel's width that field and value have beside the
+// pad: with it the keys of six columns are as wide as a finger from 500 pixels on.
+const lowShare = 0.3
+
+// remarks are what is said of a value while it is typed.
+func (f Form) remarks(err error, doubt string) (b []sheet.Block) {
 	if f.Raw != "" && err != nil {
 		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: sentence(err.Error())})
 	}
@@ -120,19 +160,7 @@ func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block, b
 	if f.Failed != "" {
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: "Not saved: " + sentence(f.Failed)})
 	}
-	if bench {
-		b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.benchPad()}, f.leads(p))
-	} else {
-		b = append(b, sheet.Block{Kind: sheet.Pad, Keys: f.runPad()})
-	}
-	b = append(b, sheet.Block{Kind: sheet.Para, Text: r.setUp(p, f)}, f.tiles(p))
-	if len(p.Case.Instruments) == 0 {
-		b = append(b, sheet.Block{Kind: sheet.Action, ID: KitID, Text: "Describe the instrument first (I)", Value: "A reading without one is kept, but cannot be weighed."})
-	}
-	b = append(b, sheet.Block{Kind: sheet.Row, Text: "'" + r.Name + "'", Value: r.Standing()},
-		sheet.Block{Kind: sheet.Action, ID: EndID, Text: "What is to be looked at again (End)", Value: "Skipped, suspect, doubted and missing points. It ends the run there."},
-		sheet.Block{Kind: sheet.Row, ID: WhoID, Text: "Who is here (N)", Value: orNone(who, "not named")})
-	return append(b, sheet.Block{Kind: sheet.Soft, Text: r.keys()})
+	return b
 }
 
 // EndID is the line that opens the end of the run.
@@ -256,6 +284,25 @@ func (f Form) benchPad() [][]string {
 		units = append(units, WaitKey(s))
 	}
 	return [][]string{{"7", "8", "9", front, BackKey}, {"4", "5", "6", ".", SuspectKey}, {"1", "2", "3", AgainKey, SkipKey}, {"0", EditKey, ListKey, LeaveKey}, units}
+}
+
+// lowPad has what every value needs in its first three rows.
+func (f Form) lowPad() [][]string {
+	front, units := "-", []string{"mV", "OL"}
+	switch {
+	case f.Kind == JointOhms:
+		front, units = ">", []string{"m", "µ"}
+	case f.inOhms():
+		front, units = ">", []string{"k", "M"}
+	}
+	last := []string{EditKey, ListKey, LeaveKey}
+	for _, s := range settleTimes {
+		last = append(last, WaitKey(s))
+	}
+	if f.inOhms() && f.Kind != JointOhms {
+		last = append(last, "G")
+	}
+	return [][]string{{"7", "8", "9", front, BackKey, SuspectKey}, {"4", "5", "6", ".", AgainKey, SkipKey}, append([]string{"1", "2", "3", "0"}, units...), last}
 }
 
 // skipWhys are the reasons that a skip can be given.

@@ -32,6 +32,7 @@ const (
 	Route                   // where a run stands: Text is the point, Value the one that comes next
 	BenchField              // an Input, and beside it across the bench what it means: Ends are the value and how it was understood
 	Echo                    // a value across the bench: Text says which, Unit how it was understood
+	Halves                  // two columns beside each other, for a page that is low: Left, which takes Share of the width, and Right
 )
 
 // A Block is one piece of the page.
@@ -48,6 +49,8 @@ type Block struct {
 	Tiles []Tile     // of Tiles; the first two of Leads
 	Keys  [][]string // of a Pad
 	Lead  *Lead      // of a LeadPicture
+
+	Left, Right []Block // of Halves
 
 	Ends     [2]string // of Leads: where the test resistor goes, where that is not across the leads
 	Hatched  bool      // of an Input: what is typed in it stands out

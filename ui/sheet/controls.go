@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"strings"
 
 	"halfsplit/ui/scene"
 	"halfsplit/ui/theme"
@@ -175,10 +176,28 @@ func (s *setter) pad(b Block) {
 			for s.measure(key, size, false) > wide-8 && size > theme.Small {
 				size--
 			}
-			s.l.Text(PadKey(key), scene.At(x+wide/2, s.y+s.size.Touch/2), scene.Middle, scene.Middle, scene.Ink(theme.Ink), size, false, key)
+			s.keyName(key, x+wide/2, wide-6, size)
 			s.target(PadKey(key), x, s.y, x+wide, s.y+s.size.Touch)
 		}
 		s.y += s.size.Touch + gap
+	}
+}
+
+// keyName writes what a key of the pad does about the middle x: in one line, or where
+// that is wider than the key and has two words, in two.
+func (s *setter) keyName(key string, x, room, size float64) {
+	mid := s.y + s.size.Touch/2
+	above, below, two := strings.Cut(key, " ")
+	if !two || s.measure(key, size, false) <= room {
+		s.l.Text(PadKey(key), scene.At(x, mid), scene.Middle, scene.Middle, scene.Ink(theme.Ink), size, false, key)
+		return
+	}
+	for i, word := range []string{above, below} {
+		size := []float64{18, theme.Small}[i]
+		for s.measure(word, size, false) > room && size > 10 {
+			size -= 0.5
+		}
+		s.l.Text(PadKey(key), scene.At(x, mid+float64(i*20-9)), scene.Middle, scene.Middle, scene.Ink(theme.Ink), size, false, word)
 	}
 }
 

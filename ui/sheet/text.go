@@ -52,6 +52,12 @@ func Text(blocks []Block) string {
 			line(strings.TrimSpace(k.Ends[0] + " " + k.Ends[1]))
 		case Echo:
 			line(k.Text + ": " + strings.TrimSpace(k.Value+" "+k.Unit))
+		case Halves:
+			for _, half := range [][]Block{k.Left, k.Right} {
+				if t := strings.TrimSpace(Text(half)); t != "" {
+					line(t)
+				}
+			}
 		case Pad:
 		case Worked:
 			line(k.Text)

@@ -31,11 +31,15 @@ type Sizes struct {
 // DrawSized is Draw with sizes other than the usual ones.
 func DrawSized(blocks []Block, width float64, size Sizes, measure scene.Measurer) (*scene.List, float64) {
 	s := &setter{l: &scene.List{}, width: width, y: 14, measure: measure, size: size}
+	s.blocks(blocks)
+	return s.l, s.y + 18
+}
+
+func (s *setter) blocks(blocks []Block) {
 	for _, b := range blocks {
 		b.Text, b.Value = words.Plain(b.Text), words.Plain(b.Value)
 		s.block(b)
 	}
-	return s.l, s.y + 18
 }
 
 type setter struct {
@@ -139,6 +143,8 @@ func (s *setter) block(b Block) {
 		s.echo(b)
 	case BenchField:
 		s.benchField(b)
+	case Halves:
+		s.halves(b)
 	}
 	s.last = b.Kind
 	if b.ID != "" {
