@@ -83,11 +83,8 @@ func (v *View) toolCommands() {
 	v.set.Add(&command.Command{Name: leave, Help: "Let go of what is in hand, then of the tool, of what is chosen, and then leave the table; everything is kept already", Keys: "Esc",
 		Named: []fyne.KeyName{fyne.KeyEscape}, Do: v.leave})
 	v.leaves = v.button(v.tools, &command.Command{Name: leave, Keys: "Esc", Do: v.letGo, Label: func() string {
-		switch d := v.draft; {
-		case d.Tool != Choosing:
-			return "End tool"
-		case len(d.Chosen) > 0 || d.Several:
-			return "Choose nothing"
+		if v.inHand() {
+			return "Let go"
 		}
 		return leave
 	}})

@@ -85,7 +85,12 @@ func (v *View) fieldThings() []fyne.CanvasObject {
 	for _, k := range kindOrder {
 		if sel := d.ofKind(k); len(sel) > 0 {
 			things = append(things, v.words([]sheet.Block{{Kind: sheet.Title, Text: chosenTitle(k, sel), Bold: true}}))
-			things = append(things, v.actions(k, sel)...)
+			if rows := v.actions(k, sel); len(rows) > 0 {
+				things = append(things, v.row(v.shown("Move, turn, copy, align: fewer", "Move, turn, copy, align …", &v.unfolded)))
+				if v.unfolded {
+					things = append(things, rows...)
+				}
+			}
 			if len(sel) == 1 {
 				things = append(things, v.nameField(k, sel[0])...)
 			}

@@ -45,12 +45,19 @@ func (s subject) Fit(w, h float64) scene.View {
 			add(scene.Around(pts...))
 		}
 	}
-	// One module alone does not fill the table: the next ones need room.
-	mid := all.Min.Add(all.Max).Mul(0.5)
-	half := mgl64.Vec2{leastWide / 2, leastWide / 3}
-	all = all.Union(scene.Rect{Min: mid.Sub(half), Max: mid.Add(half)})
+	if len(d.Layout.Modules) < 3 { // one module does not fill the table: the next ones need room
+		mid := all.Min.Add(all.Max).Mul(0.5)
+		half := mgl64.Vec2{leastWide / 2, leastWide / 3}
+		all = all.Union(scene.Rect{Min: mid.Sub(half), Max: mid.Add(half)})
+	}
+	if h < lowDrawing {
+		return scene.Fit(all, w, h, 20, 16, 20, 16)
+	}
 	return scene.Fit(all, w, h, 60, 50, 30, 60)
 }
+
+// lowDrawing is the height below which the drawing goes to the pane's edges.
+const lowDrawing = 300
 
 // leastWide is the least that is shown across, in mm.
 const leastWide = 1200
@@ -247,7 +254,7 @@ func (p painter) terminals() {
 		return
 	}
 	used := d.used()
-	const r = 8.0
+	r := math.Max(3, math.Min(8, 0.22*d.plan.Geo.Size*p.v.ScaleX)) // small where the modules are
 	for _, s := range d.spots() {
 		c := at(s.at)
 		fill, wide := scene.Ink(theme.Raised), 2.0

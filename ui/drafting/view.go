@@ -74,6 +74,7 @@ type View struct {
 	wrongAt     string // its name
 	happened    string
 	turned      bool // to the sheet, where a low window shows one of both
+	unfolded    bool // the sheet shows what can be done with what is chosen
 	busy        bool
 
 	set                        *command.Set

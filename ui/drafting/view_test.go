@@ -225,7 +225,7 @@ func TestTable_ByPressesAlone(t *testing.T) {
 	b.tap("Put down")
 	b.field("Copies").SetText("2")
 	b.tap("Put these down")
-	b.tap("Choose nothing")
+	b.tap("Let go")
 	b.tap("Link")
 	one, two := b.module("M01"), b.module("M02")
 	b.press(one.X+75, one.Y+330)
@@ -234,7 +234,7 @@ func TestTable_ByPressesAlone(t *testing.T) {
 	if len(links) != 1 || links[0].From != "M01+" || links[0].To != "M02-" {
 		t.Fatalf("joined: %+v; it says %q", links, b.happened)
 	}
-	b.tap("End tool")
+	b.tap("Let go")
 	b.press(two.X+75, two.Y+165)
 	if !slices.Equal(b.draft.Chosen, edit.Selection{"M02"}) {
 		t.Fatalf("chosen: %v", b.draft.Chosen)
