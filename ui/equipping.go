@@ -25,6 +25,9 @@ func (d *Desk) openKit() {
 	}
 	if d.page != kitPage {
 		d.kitBack = d.page
+		if len(d.kit.Fields) > 0 { // the page was left by another key than Escape
+			d.kits.Leave(d.kit)
+		}
 	}
 	d.kit = d.kits.Begin(d.deps.Case, k)
 	if left, of := d.kits.Left(k); of { // what was left of another is gone on with first
@@ -146,7 +149,7 @@ func (d *Desk) addKit() {
 		return
 	}
 	d.kits.Done(k)
-	d.kit = kit.Begin(d.deps.Case, k.Kind)
+	d.kit = d.kits.Begin(d.deps.Case, k.Kind)
 	d.afterCommand()
 	switch k.Kind {
 	case kit.Proof:

@@ -85,6 +85,9 @@ func (d *Desk) today() string {
 func (d *Desk) openItem(item string) {
 	d.toSheet()
 	d.isolate.on = item
+	if f := d.isolate.draft; f.Item != "" && f.Typed() { // its page was left by another key than Escape
+		d.leave(f)
+	}
 	draft, kept := d.isolate.left[item]
 	if !kept {
 		draft = proving.Begin(d.pack, item)
@@ -261,18 +264,25 @@ func (d *Desk) keepItem() {
 	d.showIsolating(said)
 }
 
-// leaveItem goes back to the page; what was typed is kept until the item is opened
-// again.
-func (d *Desk) leaveItem() {
-	f := d.isolate.draft
+// leave keeps an entry that was left half typed; false where nothing was.
+func (d *Desk) leave(f proving.Draft) bool {
 	f.Failed = ""
 	if d.isolate.left == nil {
 		d.isolate.left = map[string]proving.Draft{}
 	}
 	delete(d.isolate.left, f.Item)
-	said := "Nothing was recorded."
 	if f.Typed() {
 		d.isolate.left[f.Item] = f
+	}
+	return f.Typed()
+}
+
+// leaveItem goes back to the page; what was typed is kept until the item is opened
+// again.
+func (d *Desk) leaveItem() {
+	f := d.isolate.draft
+	said := "Nothing was recorded."
+	if d.leave(f) {
 		said += " What was typed is kept."
 	}
 	d.showIsolating(said)

@@ -76,22 +76,12 @@ func (d *Desk) keepAll() {
 
 // keepKit keeps what is half typed of instruments, test resistors and provings.
 func (d *Desk) keepKit() {
-	d.keepSoon(kit.KeptName, func() string {
-		if d.page == kitPage {
-			return d.kits.Text(&d.kit)
-		}
-		return d.kits.Text(nil)
-	})
+	d.keepSoon(kit.KeptName, func() string { return d.kits.Text(&d.kit) })
 }
 
 // keepIsolating keeps what is half typed of isolating and proving.
 func (d *Desk) keepIsolating() {
-	d.keepSoon(proving.KeptName, func() string {
-		if d.page == provingPage {
-			return proving.Text(d.isolate.left, &d.isolate.draft)
-		}
-		return proving.Text(d.isolate.left, nil)
-	})
+	d.keepSoon(proving.KeptName, func() string { return proving.Text(d.isolate.left, &d.isolate.draft) })
 }
 
 // restoreTyped takes up what was kept half typed when the program ended, and says where

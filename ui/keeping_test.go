@@ -107,6 +107,41 @@ func TestIsolate_GoesOnAfterTheProgramEnded(t *testing.T) {
 	}
 }
 
+// Pages that are left by another key than Escape keep what was typed all the same, and
+// recording one thing forgets no other.
+func TestKeeping_LeftByAnotherKeyAndBesideOthers(t *testing.T) {
+	var later []func()
+	r := newRig(t, inBook(t, &later))
+	r.runJobs()
+	r.typed("i10M")
+	r.showFinding()
+	passed(later)
+	if !strings.Contains(r.store.Draft(kit.KeptName), "10M") {
+		t.Errorf("left by another key it keeps %q", r.store.Draft(kit.KeptName))
+	}
+	r.typed("i")
+	if !strings.Contains(r.onSheet(), "[10M]") {
+		t.Errorf("it goes on with\n%s", r.onSheet())
+	}
+	r.tapSheet(t, "kit:edit:dmm")
+	r.tapSheet(t, kit.FieldID(7))
+	r.typed("K-7")
+	r.key(fyne.KeyReturn)
+	if text := r.store.Draft(kit.KeptName); !strings.Contains(text, "10M") || strings.Contains(text, "K-7") {
+		t.Errorf("beside what was recorded it keeps %q", text)
+	}
+	r.openIsolating()
+	r.openItem(fault.SafeLock)
+	r.typed("14")
+	r.showFinding()
+	r.openIsolating()
+	r.openItem(fault.SafeKey)
+	passed(later)
+	if text := r.store.Draft(proving.KeptName); !strings.Contains(text, `"14"`) || strings.Contains(text, fault.SafeKey) {
+		t.Errorf("of isolating and proving it keeps %q", text)
+	}
+}
+
 // A closed window keeps what waits, without the pause.
 func TestClose_KeepsWhatIsHalfTyped(t *testing.T) {
 	var later []func()

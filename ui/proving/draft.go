@@ -37,6 +37,8 @@ type Draft struct {
 	Fields []Field
 	At     int    // the field that is typed into
 	Failed string // why it could not be recorded
+
+	given []string // texts that the meter's description gave, which nobody typed
 }
 
 // fields are what is typed for an item.
@@ -108,7 +110,12 @@ func Meters(c *fault.Case) (ids []string) {
 
 // Typed says that something was typed that would be lost.
 func (d Draft) Typed() bool {
-	return slices.ContainsFunc(d.Fields, func(f Field) bool { return f.Text != "" && f.takes != choice })
+	for i, f := range d.Fields {
+		if f.takes != choice && f.Text != "" && (i >= len(d.given) || f.Text != d.given[i]) {
+			return true
+		}
+	}
+	return false
 }
 
 // Numeric says that the field takes digits and no words.
@@ -181,6 +188,7 @@ func (d Draft) described(c *fault.Case) Draft {
 		ratings = append(ratings, r.String())
 	}
 	d.Fields[1].Text, d.Fields[2].Text = strings.Join(ratings, ", "), in.CalDue
+	d.given = []string{"", d.Fields[1].Text, d.Fields[2].Text}
 	return d
 }
 

@@ -25,7 +25,7 @@ func Text(left map[string]Draft, now *Draft) string {
 	if all == nil {
 		all = map[string]Draft{}
 	}
-	if now != nil {
+	if now != nil && now.Item != "" {
 		delete(all, now.Item)
 		if now.Typed() {
 			all[now.Item] = *now
