@@ -14,6 +14,7 @@ import (
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
+	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
 )
 
@@ -47,7 +48,7 @@ func (v *View) addThings() []fyne.CanvasObject {
 		v.number("Groups in series", &a.series, v.putModule), v.number("Cells of a group", &a.parallel, v.putModule),
 		v.number("Width, mm", &a.wide, v.putModule), v.number("Depth, mm", &a.deep, v.putModule),
 		v.turning("Minus end: %s", minusEnds, &a.minus),
-		v.row(v.chip("Put down this module", "", true, v.putModule)),
+		v.row(v.chip("Put down this module", "", true, v.putModule), v.outlineChip()),
 	}
 	things = append(things, v.repeatThings()...)
 	return append(things, v.otherThings()...)
@@ -129,7 +130,7 @@ func (a adding) module(mid mgl64.Vec2) (m topology.Module, err error) {
 }
 
 // putModule puts a module down: beside the one that is chosen, else in the middle of
-// what is seen. On a tier of its own it begins the stack of that tier.
+// what is seen.
 func (v *View) putModule() {
 	d := v.draft
 	m, err := v.adding.module(v.freePlace())
@@ -140,9 +141,18 @@ func (v *View) putModule() {
 	if d.Snap && d.Step > 0 {
 		m.X, m.Y = math.Round(m.X/d.Step)*d.Step, math.Round(m.Y/d.Step)*d.Step
 	}
+	if v.put(m) {
+		v.Focus()
+	}
+}
+
+// put puts a module down and chooses it. On a tier of its own it begins the stack of
+// that tier.
+func (v *View) put(m topology.Module) bool {
+	d := v.draft
 	tier, alone := d.Tier, d.Alone
 	var id string
-	if v.do(result{name: "a module", do: func(l layout) (_ layout, err error) {
+	if !v.do(result{name: "a module", do: func(l layout) (_ layout, err error) {
 		l, id, err = edit.AddModule(l, m)
 		if err == nil && alone && tier != 0 {
 			var stack string
@@ -152,12 +162,31 @@ func (v *View) putModule() {
 		}
 		return l, err
 	}}) {
-		d.Choose(id, false)
-		v.say("Put down: module " + id + ". Arrows move it; the fields change it; a row of them is further down on the sheet.")
-		v.page = addPage
-		v.again()
-		v.Focus()
+		return false
 	}
+	d.Choose(id, false)
+	v.say("Put down: module " + id + ". Arrows move it; the fields change it; a row of them is further down on the sheet.")
+	v.page = addPage
+	v.again()
+	return true
+}
+
+// outlineChip takes the tool that draws outlines in hand.
+func (v *View) outlineChip() *command.Chip {
+	b := command.NewChip(&command.Command{Name: "Draw outlines by dragging", Do: func() { v.take(Outlining) }, On: func() bool { return v.draft.Tool == Outlining }}, v.set)
+	return b
+}
+
+// putOutlined puts down a module of a size that was drawn.
+func (v *View) putOutlined(r scene.Rect) {
+	a := v.adding
+	a.wide, a.deep = fmt.Sprint(r.Size().X()), fmt.Sprint(r.Size().Y())
+	m, err := a.module(r.Min.Add(r.Max).Mul(0.5))
+	if err != nil {
+		v.refuse(err)
+		return
+	}
+	v.put(m)
 }
 
 // freePlace is the middle of the next module, in mm of the layout.

@@ -35,6 +35,7 @@ const (
 	Erasing               // a press takes the nearest line of the sketch away
 	Squaring              // four presses on a photo: the corners of something that is a rectangle
 	Measuring             // two presses on a photo whose distance is known
+	Outlining             // a drag draws the outline of a new module
 )
 
 // A Draft is a layout on the table.

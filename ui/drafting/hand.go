@@ -34,6 +34,7 @@ const (
 	lining
 	stretching // a link in the making
 	marking
+	outlining
 )
 
 // snapWithin is how near something must come to be snapped to, in pixels.
@@ -47,6 +48,8 @@ func (d *Draft) take(target string, at mgl64.Vec2) bool {
 	switch {
 	case d.Tool == Sketching:
 		d.hand.kind, d.hand.line = lining, []mgl64.Vec2{at}
+	case d.Tool == Outlining:
+		d.hand.kind = outlining
 	case d.Tool == Squaring && strings.HasPrefix(target, "mark:"):
 		d.hand.kind, d.hand.mark = marking, int(target[len("mark:")]-'0')
 	case d.Tool == Linking && node != "":
@@ -61,6 +64,9 @@ func (d *Draft) take(target string, at mgl64.Vec2) bool {
 	case node != "" || d.Kind(id) == edit.ModuleKind || d.Kind(id) == edit.UnderlayKind && d.Has(id):
 		if node != "" {
 			id = strings.TrimRight(node, "+-")
+		}
+		if m, ok := d.Net.Module(id); ok && d.Has(d.Layout.Modules[m].Stack) {
+			id = d.Layout.Modules[m].Stack // the whole stack goes along
 		}
 		if !d.Has(id) {
 			if d.Kind(id) != edit.ModuleKind {
@@ -108,6 +114,8 @@ type result struct {
 	name string
 	do   edited
 	said string
+
+	outline *scene.Rect // of a module that was drawn, in mm of the layout
 }
 
 // drop ends the gesture with the edit that it makes. over is the target under the
@@ -128,6 +136,8 @@ func (d *Draft) drop(over string) (r result) {
 		return d.resized(h)
 	case turning:
 		return d.turnedBy(h)
+	case outlining:
+		r.outline = d.outlined(h)
 	case lining:
 		if len(h.line) > 1 {
 			return d.sketched(h.line)
@@ -138,6 +148,21 @@ func (d *Draft) drop(over string) (r result) {
 		}
 	}
 	return r
+}
+
+// outlined is the rectangle that a drag draws, in mm of the layout, on the grid where
+// it snaps; nil where it is too small for a module.
+func (d *Draft) outlined(h gesture) *scene.Rect {
+	r := scene.Around(d.toLayout(h.from), d.toLayout(h.at))
+	if d.Snap && d.Step > 0 {
+		for k := range 2 {
+			r.Min[k], r.Max[k] = math.Round(r.Min[k]/d.Step)*d.Step, math.Round(r.Max[k]/d.Step)*d.Step
+		}
+	}
+	if s := r.Size(); s.X() < edit.MinSize || s.Y() < edit.MinSize {
+		return nil
+	}
+	return &r
 }
 
 // resized is the module that is chosen, drawn to another size by a handle: the

@@ -369,6 +369,11 @@ func (p painter) ghost() {
 			p.guide(g)
 		}
 		p.say(h.at, fmt.Sprintf("%s, %s", words.Mm(h.by.X()), words.Mm(h.by.Y())))
+	case outlining:
+		if r := d.outlined(h); r != nil {
+			p.loop([4]mgl64.Vec2{r.Min, {r.Max.X(), r.Min.Y()}, r.Max, {r.Min.X(), r.Max.Y()}})
+			p.say(h.at, words.Mm(r.Size().X())+" × "+words.Mm(r.Size().Y()))
+		}
 	case boxing:
 		p.l.Rect("", at(h.from), at(h.at), scene.Paint{}, scene.Ink(theme.Accent), 2, 0)
 	case lining:

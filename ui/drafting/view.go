@@ -333,6 +333,9 @@ func (v *View) take(t Tool) {
 		v.say("Press a terminal, then the one that it is joined to.")
 	case Sketching:
 		v.say("Drag to draw a line. Nothing reads the sketch; it is for people.")
+	case Outlining:
+		v.page = addPage
+		v.say("Drag from corner to corner: a module of that size is put down. Its groups are those on the sheet.")
 	case Erasing:
 		v.say("Press a line of the sketch to take it away.")
 	}
@@ -378,6 +381,10 @@ func (h hand) Drop(_, at mgl64.Vec2) {
 	linking := v.draft.hand.kind == stretching
 	over := h.target(at)
 	r := v.draft.drop(over)
+	if r.outline != nil {
+		v.putOutlined(*r.outline)
+		return
+	}
 	if linking {
 		v.link(over, r)
 		return
@@ -411,7 +418,7 @@ func (v *View) press(target string, at mgl64.Vec2) {
 	case Squaring, Measuring:
 		v.mark(at)
 		return
-	case Sketching:
+	case Sketching, Outlining:
 		return
 	}
 	if d.Kind(id) == "" {

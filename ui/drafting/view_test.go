@@ -503,3 +503,36 @@ func TestTable_SmallWindows(t *testing.T) {
 		})
 	}
 }
+
+// Traced over a photo: outlines are drawn corner to corner.
+func TestTable_OutlinesAreDrawnByDragging(t *testing.T) {
+	b := on(t, topology.Layout{Name: "bench", SeenFrom: "above"})
+	b.tap("Put down")
+	b.tap("Draw outlines by dragging")
+	b.pull(0, 0, 152, 331)
+	b.pull(163, 2, 309, 329)
+	l := b.st.Layout()
+	if len(l.Modules) != 2 || l.Modules[0].W != 150 || l.Modules[0].H != 330 || l.Modules[1].X != 160 {
+		t.Fatalf("drawn: %+v; it says %q", l.Modules, b.happened)
+	}
+	b.pull(400, 400, 403, 402)
+	if n := len(b.st.Layout().Modules); n != 2 {
+		t.Errorf("a drag of 3 mm made a module: %d", n)
+	}
+}
+
+// A stack that is chosen goes along with any of its modules.
+func TestTable_AStackMovesAsAWhole(t *testing.T) {
+	b := on(t, rowOf(t, 3))
+	b.Shortcut(&fyne.ShortcutSelectAll{})
+	b.newStack(edit.Selection{"M01", "M02", "M03"})
+	id := b.st.Layout().Stacks[0].ID
+	if !b.draft.Has(id) {
+		t.Fatalf("the new stack is not chosen: %v", b.draft.Chosen)
+	}
+	before := b.st.Layout().Stacks[0]
+	b.pull(75, 165, 75, 265)
+	if s := b.st.Layout().Stacks[0]; s.Y != before.Y+100 {
+		t.Errorf("the stack moved from %g to %g", before.Y, s.Y)
+	}
+}
