@@ -1,0 +1,50 @@
+package scpi_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"halfsplit/fault/scpi"
+	"halfsplit/fault/scpi/simulated"
+)
+
+func TestReadAsSet(t *testing.T) {
+	overLines(t, func(t *testing.T, r rig) {
+		for name, c := range map[string]struct {
+			says  map[string]string
+			f     scpi.Function
+			read  bool
+			known bool
+			rng   float64
+			last  string
+			err   string
+		}{
+			"locked":    {map[string]string{"FUNC?": `"VOLT"`, "VOLT:RANG:AUTO?": "0", "VOLT:RANG?": "+1.0E+02", "READ?": "1.5"}, scpi.VoltsDC, true, true, 100, "READ?", ""},
+			"auto":      {map[string]string{"FUNC?": `"VOLT:DC"`, "VOLT:DC:RANG:AUTO?": "1", "READ?": "1.5"}, scpi.VoltsDC, true, true, 0, "READ?", ""},
+			"four wire": {map[string]string{"FUNC?": `"FRES"`, "FRES:RANG:AUTO?": "1", "READ?": "1.5"}, scpi.Ohms, true, true, 0, "READ?", ""},
+			"other":     {map[string]string{"FUNC?": `"RES"`, "RES:RANG:AUTO?": "1", "READ?": "1.5"}, scpi.VoltsDC, false, true, 0, "RES:RANG:AUTO?", ""},
+			"conf":      {map[string]string{"CONF?": `"VOLT +1.0E+01,+1.0E-05"`, "VOLT:RANG:AUTO?": "1", "READ?": "1.5"}, scpi.VoltsDC, true, true, 0, "READ?", ""},
+			"silent":    {map[string]string{"MEAS:VOLT:DC?": "1.5"}, scpi.VoltsDC, true, false, 0, "MEAS:VOLT:DC?", ""},
+			"garbage":   {map[string]string{"FUNC?": "12"}, scpi.VoltsDC, false, false, 0, "FUNC?", "which is no function"},
+		} {
+			r.Set(func(q string) simulated.Reply {
+				if a, ok := c.says[q]; ok {
+					return simulated.Line(a)
+				}
+				return simulated.Usual(q)
+			})
+			before := len(r.Asked())
+			m := scpi.New(r.at, brief)
+			v, s, read, err := m.ReadAsSet(context.Background(), c.f)
+			m.Close()
+			if (err != nil) != (c.err != "") || err != nil && !strings.Contains(err.Error(), c.err) || read != c.read || s.Known != c.known || s.Range != c.rng || read && v.Number != 1.5 {
+				t.Errorf("%s: %+v %+v %v %v", name, v, s, read, err)
+			}
+			if asked := r.Asked(); asked[len(asked)-1] != c.last || c.known && slices.Contains(asked[before:], "MEAS:VOLT:DC?") {
+				t.Errorf("%s: asked %q", name, asked)
+			}
+		}
+	})
+}
