@@ -199,6 +199,9 @@ func (d *Desk) pickEntry(id string) {
 	case askMeterID:
 		d.askMeter()
 		return
+	case meterSetID:
+		d.askFor(true)
+		return
 	case meterStateID:
 		d.recordInterface()
 		return
@@ -363,12 +366,25 @@ func (d *Desk) record(r fault.Reading) (name string, err error) {
 	case f.Corrects != "":
 		r, err = d.store.SupersedeReading(f.Corrects, r, f.Why)
 	case f.ToList():
-		err = d.store.TypeGroupVolts(f.Module, r.State, r.Instrument, f.Group, r.Value, f.Typed(d.pack))
+		err = d.store.TypeGroupVolts(f.Module, r.State, r.Instrument, f.Group, r.Value, typedOrAnswered(r, f.Typed(d.pack)))
 		return fmt.Sprintf("%s group %d %s V", f.Module, f.Group, strconv.FormatFloat(r.Value, 'f', -1, 64)), err
 	default:
 		r, err = d.store.AddReading(r)
 	}
 	return store.Name(r), err
+}
+
+// typedOrAnswered is what the log says of a group's value: the keystrokes, or the
+// connected meter's own answer and who it is.
+func typedOrAnswered(r fault.Reading, typed string) string {
+	if r.Answer == "" {
+		return typed
+	}
+	by := r.AnsweredBy
+	if by == "" {
+		by = "the connected meter"
+	}
+	return r.Answer + " from " + by
 }
 
 // now is the time that is recorded, "" where there is no clock.

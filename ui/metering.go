@@ -18,6 +18,7 @@ import (
 const (
 	askMeterID   = "meter:ask"
 	meterStateID = "meter:state"
+	meterSetID   = "meter:set"
 )
 
 // metering is the connected meter and the answer that it gave last. Its address is
@@ -32,6 +33,8 @@ type metering struct {
 	value  scpi.Value        // that answer
 	set    map[string]string // addresses, where nobody keeps them
 	sure   bool              // to record it in the state was asked once
+	other  bool              // the last question found the meter set to another function
+	chose  bool              // the last answer was asked by MEAS
 }
 
 // connectionKey is what a connection is remembered by: the meter's own number where
@@ -65,7 +68,10 @@ func (d *Desk) connect(in fault.Instrument, address string) {
 
 // askMeter asks the form's instrument beside the window, and fills the field with
 // its answer. It never saves.
-func (d *Desk) askMeter() {
+func (d *Desk) askMeter() { d.askFor(false) }
+
+// askFor is askMeter; set lets the program set the meter to what the field takes.
+func (d *Desk) askFor(set bool) {
 	if d.page == kitPage {
 		d.askMeterName()
 		return
@@ -86,10 +92,7 @@ func (d *Desk) askMeter() {
 		d.say("No meter is connected: its address is set on the page of the instrument, key I.")
 		return
 	case d.form.Kind == entry.Insulation:
-		d.say("A connected meter is asked for volts; this entry takes an insulation tester's ohms.")
-		return
-	case d.form.Kind == entry.JointOhms:
-		d.say("A connected meter is asked for volts; this entry takes the ohms of a joint.")
+		d.say("A multimeter does not measure insulation: this entry takes an insulation tester's ohms.")
 		return
 	case d.form.Raw != "":
 		d.say("The field is not empty, and is left as it is. Delete clears it, then F11 asks the meter.")
@@ -108,17 +111,32 @@ func (d *Desk) askMeter() {
 	ctx, cancel := context.WithCancel(context.Background())
 	m.run++
 	m.cancel, m.failed, m.about = cancel, "", circuit(d.form)
-	run, meter := m.run, m.meter
+	m.other, m.chose = false, false
+	run, meter, wanted := m.run, m.meter, d.wanted()
 	d.deps.Go(func() {
-		v, err := meter.Read(ctx, scpi.VoltsDC)
-		d.deps.Do(func() { d.meterAnswered(run, v, err) })
+		var v scpi.Value
+		var s scpi.Setting
+		var err error
+		read := true
+		if set {
+			v, err = meter.Read(ctx, wanted)
+		} else {
+			v, s, read, err = meter.ReadAsSet(ctx, wanted)
+		}
+		d.deps.Do(func() {
+			if err == nil && !read {
+				d.meterSetOtherwise(run, s)
+				return
+			}
+			d.meterAnswered(run, v, s, err)
+		})
 	})
 	d.showSheet(false)
 	d.say("The meter at " + at.String() + " is asked. Esc cancels.")
 }
 
 // meterAnswered takes an answer, if it is still the one that is waited for.
-func (d *Desk) meterAnswered(run int, v scpi.Value, err error) {
+func (d *Desk) meterAnswered(run int, v scpi.Value, s scpi.Setting, err error) {
 	m := &d.metering
 	if run != m.run || m.cancel == nil {
 		return
@@ -127,7 +145,7 @@ func (d *Desk) meterAnswered(run int, v scpi.Value, err error) {
 	m.cancel = nil
 	keys := v.Decimal()
 	if keys != "" {
-		keys += " V"
+		keys += d.unitKeys()
 	}
 	switch {
 	case v.Overload > 0:
@@ -151,11 +169,61 @@ func (d *Desk) meterAnswered(run int, v scpi.Value, err error) {
 	case !ok:
 		d.meterFailed("the meter answered " + v.Answer + ", which does not fit into the field")
 	default:
-		m.filled, m.value = keys, v
+		m.filled, m.value, m.chose = keys, v, !s.Known
+		if in, ok := d.deps.Case.Instrument(f.Instrument); ok && slices.ContainsFunc(in.Ranges, func(r fault.Range) bool { return r.Max == s.Range }) && f.Kind != entry.JointOhms {
+			f.Range = s.Range
+		}
 		d.setForm(f)
-		d.say("Answered " + v.Answer + ": in the field, not saved.")
+		how := "in the field, not saved."
+		if m.chose {
+			how += " " + chosen
+		}
+		d.say("Answered " + v.Answer + ": " + how)
 	}
 }
+
+const chosen = "Asked by MEAS: the meter chose its own range."
+
+// wanted is the function that the form's field takes.
+func (d *Desk) wanted() scpi.Function {
+	if d.form.Kind == entry.JointOhms {
+		return scpi.Ohms
+	}
+	return scpi.VoltsDC
+}
+
+func (d *Desk) unitKeys() string {
+	if d.form.Kind == entry.JointOhms {
+		return " Ω"
+	}
+	return " V"
+}
+
+func (d *Desk) wantedWords() string {
+	if d.form.Kind == entry.JointOhms {
+		return "ohms, of two wires or of four"
+	}
+	return "d.c. volts"
+}
+
+// meterSetOtherwise refuses a meter that is set to another function.
+func (d *Desk) meterSetOtherwise(run int, s scpi.Setting) {
+	m := &d.metering
+	if run != m.run || m.cancel == nil {
+		return
+	}
+	m.cancel()
+	m.cancel, m.other = nil, true
+	is := s.Function
+	if s.Measures(scpi.Ohms) {
+		is = "ohms"
+	} else if s.Measures(scpi.VoltsDC) {
+		is = "d.c. volts"
+	}
+	d.meterFailed("the meter is set to " + is + "; this field is " + d.wantedWords() + ". Turn it there, or press “" + setWords + "”")
+}
+
+const setWords = "Let the program set the meter"
 
 // meterFailed says why nothing was entered.
 func (d *Desk) meterFailed(why string) {
@@ -232,6 +300,12 @@ func (d *Desk) meterBlocks() []sheet.Block {
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "The meter at " + address + " is asked. Esc cancels; the window goes on meanwhile."})
 	} else {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: askMeterID, Text: "Ask the connected meter (F11)", Value: "At " + address + ". Its answer fills the field and is not saved by itself."})
+	}
+	if d.metering.other && d.metering.cancel == nil && d.metering.about == circuit(d.form) {
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: meterSetID, Text: setWords, Value: "To " + d.wantedWords() + ", by MEAS: it then chooses its own range."})
+	}
+	if d.metering.chose && d.form.Raw != "" && d.form.Raw == d.metering.filled {
+		b = append(b, sheet.Block{Kind: sheet.Soft, Text: chosen})
 	}
 	b = append(append(b, recorded...), sheet.Block{Kind: sheet.Soft, Text: ties})
 	if d.pack.Known && !slices.Contains(d.pack.State.Connected, interfaceOf(in)) {

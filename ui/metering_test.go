@@ -8,13 +8,19 @@ import (
 
 	"halfsplit/fault"
 	"halfsplit/fault/scpi/simulated"
+	"halfsplit/ui/entry"
 )
 
 // meterRig is a desk on the page of a reading, with a simulated meter on loopback.
 func meterRig(t *testing.T, answer simulated.Reply) *rig {
 	t.Helper()
 	address, stop, err := simulated.New(func(q string) simulated.Reply {
-		if q == "MEAS:VOLT:DC?" {
+		switch q {
+		case "FUNC?":
+			return simulated.Line(`"VOLT"`)
+		case "VOLT:RANG:AUTO?":
+			return simulated.Line("1")
+		case "READ?":
 			return answer
 		}
 		return simulated.Usual(q)
@@ -196,6 +202,75 @@ func TestKit_PutRightDatesAndProvings(t *testing.T) {
 	}
 	r.typed("i")
 	if got := r.onSheet(); !strings.Contains(got, "689.5 V shown of 690 V, prover 3") {
+		t.Error(got)
+	}
+}
+
+// A meter that is set to ohms fills no field of volts, until the person lets the
+// program set it.
+func TestMeter_SetToAnotherFunctionIsRefused(t *testing.T) {
+	r := meterRigOf(t, map[string]string{"FUNC?": `"RES"`, "RES:RANG:AUTO?": "1", "MEAS:VOLT:DC?": "+1.0E+00"})
+	r.key(fyne.KeyF11)
+	r.runJobs()
+	if got := r.onSheet(); r.form.Raw != "" || !strings.Contains(got, "is set to ohms; this field is d.c. volts") {
+		t.Fatalf("the field holds %q: %s", r.form.Raw, got)
+	}
+	r.tapSheet(t, meterSetID)
+	r.runJobs()
+	if got := r.onSheet(); r.form.Raw != "1.0 V" || !strings.Contains(got, chosen) {
+		t.Errorf("the field holds %q: %s", r.form.Raw, got)
+	}
+}
+
+// meterRigOf is a desk on the page of a reading, with a meter of these answers.
+func meterRigOf(t *testing.T, says map[string]string) *rig {
+	t.Helper()
+	address, stop, err := simulated.New(func(q string) simulated.Reply {
+		if a, ok := says[q]; ok {
+			return simulated.Line(a)
+		}
+		return simulated.Usual(q)
+	}).Listen()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := newRig(t, func(d *Deps) { d.Connection = func(string) string { return address } })
+	r.runJobs()
+	r.typed("0")
+	r.key(fyne.KeyHome, fyne.KeyReturn)
+	t.Cleanup(func() { r.Close(); r.runJobs(); stop() })
+	return r
+}
+
+// A meter that does not say what it is set to is asked by MEAS, and the sheet says so.
+func TestMeter_SilentAboutItsSetting(t *testing.T) {
+	r := meterRigOf(t, map[string]string{"MEAS:VOLT:DC?": "+1.0E+00"})
+	r.key(fyne.KeyF11)
+	r.runJobs()
+	if got := r.onSheet(); r.form.Raw != "1.0 V" || !strings.Contains(got, chosen) {
+		t.Errorf("the field holds %q: %s", r.form.Raw, got)
+	}
+}
+
+// A joint takes ohms of four wires.
+func TestMeter_OhmsOfAJoint(t *testing.T) {
+	r := meterRigOf(t, map[string]string{"FUNC?": `"FRES"`, "FRES:RANG:AUTO?": "1", "READ?": "+1.2E-03"})
+	f := r.form
+	f.Kind, f.Link = entry.JointOhms, r.pack.Net.Layout.Links[0].ID
+	r.setForm(f)
+	r.key(fyne.KeyF11)
+	r.runJobs()
+	if got, err := r.form.Reading(r.pack); err != nil || got.Value != 1.2e-3 {
+		t.Errorf("the field holds %q: %+v, %v; %s", r.form.Raw, got, err, r.onSheet())
+	}
+}
+
+func TestTypedOrAnswered(t *testing.T) {
+	g := fault.Reading{Answer: "+3.61523E+00", AnsweredBy: "A,B,C,D"}
+	if got := typedOrAnswered(g, "typed"); got != "+3.61523E+00 from A,B,C,D" {
+		t.Error(got)
+	}
+	if got := typedOrAnswered(fault.Reading{}, "typed"); got != "typed" {
 		t.Error(got)
 	}
 }
