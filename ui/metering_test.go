@@ -274,3 +274,15 @@ func TestTypedOrAnswered(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// A range that was locked by hand is the reading's where the instrument has it.
+func TestMeter_LockedRangeIsTheReadings(t *testing.T) {
+	r := meterRigOf(t, map[string]string{"FUNC?": `"VOLT"`, "VOLT:RANG:AUTO?": "0", "VOLT:RANG?": "+6.0E+02", "READ?": "+1.034E+02"})
+	r.key(fyne.KeyF11)
+	r.runJobs()
+	r.key(fyne.KeyReturn)
+	all := r.store.Case().Readings
+	if g := all[len(all)-1]; g.Range != 600 || g.Value != 103.4 || g.Answer == "" {
+		t.Errorf("%+v; ranges %+v", g, r.store.Case().Instruments[0].Ranges)
+	}
+}
