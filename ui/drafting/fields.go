@@ -1,6 +1,7 @@
 package drafting
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -310,6 +311,9 @@ func (v *View) nameField(k edit.Kind, id string) []fyne.CanvasObject {
 // edit is do for what a field says: what is wrong is shown beside the field.
 func (v *View) edit(field string, r result) bool {
 	l, err := r.do(v.draft.Layout)
+	if v.busy {
+		err = errors.New("wait: something is still being done")
+	}
 	if err == nil {
 		err = v.deps.Store.Save(l, r.name)
 	}

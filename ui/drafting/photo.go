@@ -32,13 +32,12 @@ func (v *View) photo(sha string) *held {
 	h := &held{}
 	v.photos[sha] = h
 	store := v.deps.Store
-	data, err := store.PhotoData(sha) // the store is of this thread
-	if err != nil {
-		h.err = err
-		return h
-	}
 	v.deps.Go(func() {
-		p, err := underlay.Take(data)
+		data, err := store.PhotoData(sha)
+		var p *underlay.Photo
+		if err == nil {
+			p, err = underlay.Take(data)
+		}
 		v.deps.Do(func() {
 			h.photo, h.err = p, err
 			v.lastKey = ""
@@ -304,24 +303,41 @@ func (v *View) layPhoto(path string) {
 			p, err = underlay.Take(data)
 		}
 		v.deps.Do(func() {
-			v.busy = false
 			if err != nil {
-				v.browser.wrong = strings.TrimSuffix(err.Error(), ".") + ". Nothing was laid below."
-				v.again()
+				v.notLaid(err)
 				return
 			}
-			v.lay(name, data, p, tier)
+			v.keepPhoto(name, data, p, tier)
 		})
 	})
 }
 
-func (v *View) lay(name string, data []byte, p *underlay.Photo, tier int) {
-	sha, err := v.deps.Store.AddPhoto(name, data)
-	if err != nil {
-		v.browser.wrong = sentence(err.Error())
-		v.again()
-		return
-	}
+// keepPhoto writes a photo into the casebook beside the window; no edit is made
+// meanwhile.
+func (v *View) keepPhoto(name string, data []byte, p *underlay.Photo, tier int) {
+	write, taken := v.deps.Store.BringPhoto(name, data)
+	v.deps.Go(func() {
+		sha, err := write()
+		v.deps.Do(func() {
+			if err != nil {
+				v.notLaid(err)
+				return
+			}
+			v.busy = false
+			taken()
+			v.lay(name, sha, p, tier)
+		})
+	})
+}
+
+func (v *View) notLaid(err error) {
+	v.busy = false
+	v.browser.wrong = strings.TrimSuffix(sentence(err.Error()), ".") + ". Nothing was laid below."
+	v.again()
+}
+
+// lay lays a photo that is kept under the drawing.
+func (v *View) lay(name, sha string, p *underlay.Photo, tier int) {
 	v.photos[sha] = &held{photo: p}
 	w, h := p.Size()
 	id := ""

@@ -275,6 +275,10 @@ func (v *View) refuse(err error) {
 
 // turn undoes or redoes.
 func (v *View) turn(do func() (string, error), verb string) {
+	if v.busy {
+		v.say("Wait: something is still being done.")
+		return
+	}
 	name, err := do()
 	if err != nil {
 		v.refuse(err)

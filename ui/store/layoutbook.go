@@ -100,11 +100,18 @@ func (s *LayoutBook) Steps() Steps {
 
 // AddPhoto keeps a photo in the casebook.
 func (s *LayoutBook) AddPhoto(name string, data []byte) (string, error) {
-	sha, err := s.book.AddLayoutPhoto(s.id, name, data, s.by())
+	write, taken := s.BringPhoto(name, data)
+	sha, err := write()
 	if err == nil {
-		s.steps = nil
+		taken()
 	}
 	return sha, err
+}
+
+// BringPhoto prepares it: the casebook may be written to from any thread.
+func (s *LayoutBook) BringPhoto(name string, data []byte) (write func() (string, error), taken func()) {
+	book, id, by := s.book, s.id, s.by()
+	return func() (string, error) { return book.AddLayoutPhoto(id, name, data, by) }, func() { s.steps = nil }
 }
 
 // Photos are the photos of this layout.

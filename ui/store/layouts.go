@@ -27,6 +27,9 @@ type Layouts interface {
 	// which an underlay names it. It is a step of its own; a photo that is there
 	// already is none.
 	AddPhoto(name string, data []byte) (sha string, err error)
+	// BringPhoto prepares AddPhoto of a large one: write may run beside the window, and
+	// taken follows on its thread when write had no error.
+	BringPhoto(name string, data []byte) (write func() (sha string, err error), taken func())
 	// Photos are those of the layout, in the order in which they were added.
 	Photos() ([]LayoutPhoto, error)
 	// PhotoData is a photo's bytes as they were added, by SHA-256.

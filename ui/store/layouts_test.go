@@ -184,6 +184,16 @@ func TestLayouts_Photos(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		write, taken := s.BringPhoto("beside.png", data)
+		if beside, err := write(); beside != sha || err != nil {
+			t.Errorf("brought beside the window it is %s, %v", beside, err)
+		}
+		taken()
+		if write, _ := s.BringPhoto("no.png", []byte("no picture")); write != nil {
+			if _, err := write(); err == nil {
+				t.Error("what is no picture was brought")
+			}
+		}
 		if again, err := s.AddPhoto("the same.png", data); again != sha || err != nil {
 			t.Error(again, err)
 		}
