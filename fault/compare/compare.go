@@ -32,6 +32,9 @@ type Row struct {
 	Difference    float64 // after less before, in the value's unit
 	Error         float64 // ± at Level of the difference; NaN = not known
 	Verdict       Verdict
+	Group         int    // of a list, from 1; 0 = a reading
+	Quantity      string // as of a reading; fault.Volts of a list
+	Red, Black    string // of a reading
 
 	unit string
 	sd   float64
@@ -90,7 +93,10 @@ func Compare(before, after Set) Comparison {
 // same range the gain is the same in both and errs by its share of the difference
 // alone; otherwise each gain errs by its own share of its own value.
 func row(p point, a, b Value) Row {
-	r := Row{Place: p.place, What: p.what, Before: a, After: b, Difference: b.X - a.X, Error: math.NaN(), unit: p.quantity}
+	r := Row{Place: p.place, What: p.what, Before: a, After: b, Difference: b.X - a.X, Error: math.NaN(), Group: p.group, Quantity: p.quantity, Red: p.red, Black: p.black, unit: p.quantity}
+	if p.group > 0 {
+		r.Quantity = fault.Volts
+	}
 	if a.Relation != fault.Equal || b.Relation != fault.Equal {
 		r.Verdict = Bounds
 		if disjoint(a, b) {

@@ -36,6 +36,8 @@ type point struct {
 	key         string
 	place, what string
 	quantity    string
+	group       int    // of a list, from 1; 0 = a reading
+	red, black  string // of a reading
 }
 
 // values are the newest value of each point of a set, and the points in their order.
@@ -51,7 +53,7 @@ func (s Set) values() (map[string]Value, []point) {
 	for _, g := range s.Groups {
 		for k, x := range g.Volts {
 			if !math.IsNaN(x) {
-				put(point{fmt.Sprintf("group|%s|%d", g.Module, k+1), g.Module, fmt.Sprintf("%s group %d", g.Module, k+1), "group"}, s.ofList(g, x))
+				put(point{fmt.Sprintf("group|%s|%d", g.Module, k+1), g.Module, fmt.Sprintf("%s group %d", g.Module, k+1), "group", k + 1, "", ""}, s.ofList(g, x))
 			}
 		}
 	}
@@ -64,6 +66,7 @@ func (s Set) values() (map[string]Value, []point) {
 // pointOf is a reading's two leads with everything that makes it another reading.
 func pointOf(r fault.Reading) point {
 	p := point{quantity: r.Quantity, place: place(r.Red), what: r.Red + " to " + r.Black}
+	p.red, p.black = r.Red, r.Black
 	parts := []string{r.Quantity, r.Red, r.Black}
 	if f := r.Resistor; f != nil {
 		parts = append(parts, f.ID, f.From, f.To)

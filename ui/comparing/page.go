@@ -24,6 +24,7 @@ import (
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
 )
 
 // Deps is what the page is given.
@@ -53,16 +54,23 @@ type Page struct {
 	set      *command.Set
 	sets     []compare.Set
 	sides    [2]*side // before and after
+	delta    *side    // the difference, on the drawing of the set after
 	result   compare.Comparison
 	mode     int // index into modes
 	end      int // index into plan.MedianEnds
 	selected string
 	drawn    bool // in a low window: the drawings in the table's place
+	differs  bool // the difference in the place of the two drawings
+	of       int  // what the difference is of
+	far      int  // index into chassisEnds
 	said     string
 
 	words   *form.List
 	buttons *fyne.Container
+	scale   *easel.Board    // the scale of the drawings, where they have no room for a legend
 	two     []*command.Chip // shown where there are two sets
+	tabled  []*command.Chip // of them, in a low window with the table alone
+	shaded  []*command.Chip // and with the drawings alone
 	other   *command.Chip   // shown where a low window has room for one of both
 	ground  *canvas.Rectangle
 	root    *fyne.Container
@@ -75,19 +83,34 @@ func New(deps Deps) *Page {
 	p.words.OnKey, p.words.OnRune = p.set.Key, p.set.Rune
 	parts := []fyne.CanvasObject{p.ground, p.words}
 	for i := range p.sides {
-		s := &side{}
-		s.pane = easel.NewPane(subject{p, s})
-		s.pane.ZoomY = true
-		s.pane.OnPick = p.choose
-		s.pane.OnKey, s.pane.OnRune = p.set.Key, p.set.Rune
-		s.head = easel.NewBoard(theme.Paper, 160, func(w float64) (*scene.List, float64) { return p.drawHead(i, w), headHigh })
-		p.sides[i] = s
+		p.sides[i] = p.newSide(func(w float64) (*scene.List, float64) { return p.drawHead(i, w), headHigh })
+	}
+	p.delta = p.newSide(func(w float64) (*scene.List, float64) { return p.drawDeltaHead(w), headHigh })
+	for _, s := range p.drawings() {
 		parts = append(parts, s.head, s.pane)
 	}
+	p.scale = easel.NewBoard(theme.Paper, 160, func(w float64) (*scene.List, float64) {
+		return plan.ScaleLine(p.options(p.delta, false), w, scaleHigh, easel.Measure), scaleHigh
+	})
+	parts = append(parts, p.scale)
 	p.commands()
 	p.root = &fyne.Container{Layout: layout{p}, Objects: append(parts, p.buttons)}
 	return p
 }
+
+// newSide makes a drawing with its head.
+func (p *Page) newSide(head func(w float64) (*scene.List, float64)) *side {
+	s := &side{}
+	s.pane = easel.NewPane(subject{p, s})
+	s.pane.ZoomY = true
+	s.pane.OnPick = p.choose
+	s.pane.OnKey, s.pane.OnRune = p.set.Key, p.set.Rune
+	s.head = easel.NewBoard(theme.Paper, 160, head)
+	return s
+}
+
+// drawings are all three, of which the two or the one are shown.
+func (p *Page) drawings() []*side { return []*side{p.sides[0], p.sides[1], p.delta} }
 
 func (p *Page) commands() {
 	p.buttons = form.NewFlow()
@@ -101,16 +124,24 @@ func (p *Page) commands() {
 		button(&command.Command{Name: "Other before", Help: "The next set as the one before", Keys: "B", Runes: "b", Do: func() { p.turn(0, 1) }}),
 		button(&command.Command{Name: "Other after", Help: "The next set as the one after", Keys: "A", Runes: "a", Do: func() { p.turn(1, 1) }}),
 		button(&command.Command{Name: "Swap", Help: "Swap before and after", Keys: "X", Runes: "x", Do: p.swap}),
-		button(&command.Command{Name: "Shading", Help: "Shade both by something else", Keys: "H", Runes: "h", Do: p.shade, Label: func() string { return plan.ModeNames[modes[p.mode]] }}),
-		button(&command.Command{Name: "Scale", Help: "Lock the scale of both at another end", Keys: "E", Runes: "e", Do: p.scale, Label: func() string {
-			return fmt.Sprintf("Scale ± %g V", plan.MedianEnds[p.end])
+		button(&command.Command{Name: "Difference", Help: "The difference, after less before, as one drawing; or both sets again", Keys: "F", Runes: "f", Do: p.turnDifference, On: func() bool { return p.differs }}),
+		button(&command.Command{Name: "Shading", Help: "Shade the drawings by something else", Keys: "H", Runes: "h", Do: p.shade, Label: func() string {
+			if p.differs {
+				return [differing]string{"Volts inside", "Volts to chassis"}[p.of]
+			}
+			return plan.ModeNames[modes[p.mode]]
+		}}),
+		button(&command.Command{Name: "Scale", Help: "Lock the scale at another end", Keys: "E", Runes: "e", Do: p.turnScale, Label: func() string {
+			return "Scale ± " + words.Plain(plan.EndText(p.ends()))
 		}}),
 	}
+	p.tabled, p.shaded = []*command.Chip{p.two[2]}, []*command.Chip{p.two[4], p.two[5]}
 	if p.deps.Copy != nil {
 		p.two = append(p.two, button(&command.Command{Name: "Copy", Help: "Copy the table as text", Keys: "C", Runes: "c", Do: func() {
 			p.deps.Copy(p.Text())
 			p.say("The comparison is copied as text.")
 		}}))
+		p.tabled = append(p.tabled, p.two[len(p.two)-1])
 	}
 	p.other = button(&command.Command{Name: "Drawings", Help: "In a low window: the drawings, or the table", Keys: "D", Runes: "d", Do: p.turnOver, Label: func() string {
 		return map[bool]string{false: "Drawings", true: "Table"}[p.drawn]
@@ -163,6 +194,8 @@ func (p *Page) compare(refit bool) {
 			geo = s.plan.Geo // of the same layout
 			s.pane.Set(subject{p, s}, refit)
 		}
+		p.delta.plan = plan.New(p.sides[1].plan.Pack, geo)
+		p.delta.pane.Set(subject{p, p.delta}, refit)
 	}
 	p.show()
 }
@@ -171,14 +204,11 @@ func (p *Page) compare(refit bool) {
 func (p *Page) Refresh() { p.show() }
 
 func (p *Page) show() {
-	two := len(p.sets) >= 2
-	for _, b := range p.two {
-		form.Visible(b, two)
-	}
-	for _, s := range p.sides {
+	for _, s := range p.drawings() {
 		s.head.Refresh()
 		s.pane.Refresh()
 	}
+	p.scale.Refresh()
 	for _, o := range p.buttons.Objects {
 		o.Refresh()
 	}
@@ -199,11 +229,40 @@ func (p *Page) say(what string) {
 
 func (p *Page) turnOver() {
 	p.drawn = !p.drawn
+	p.refit()
+}
+
+// refit fits the drawings into a place that they did not have before.
+func (p *Page) refit() {
 	p.show()
-	for _, s := range p.sides { // it had no room to fit into
+	for _, s := range p.drawings() {
 		s.pane.Set(subject{p, s}, true)
 	}
 	p.Focus()
+}
+
+// turnDifference shows the difference in the place of the two sets, or them again; in
+// a low window it comes in the table's place.
+func (p *Page) turnDifference() {
+	if len(p.sets) < 2 {
+		return
+	}
+	p.differs = !p.differs
+	p.drawn = true
+	if p.differs {
+		p.said = differNames[p.of] + ", after less before, on one scale that is locked."
+	} else {
+		p.said = "Both sets side by side."
+	}
+	p.refit()
+}
+
+// ends is the end that the scale is locked to, in V.
+func (p *Page) ends() float64 {
+	if p.differs && p.of == ofChassis {
+		return chassisEnds[p.far]
+	}
+	return plan.MedianEnds[p.end]
 }
 
 // turn takes another set as one of the two.
@@ -225,12 +284,25 @@ func (p *Page) swap() {
 }
 
 func (p *Page) shade() {
+	if p.differs {
+		p.of = (p.of + 1) % differing
+		p.say(differNames[p.of] + ", after less before.")
+		return
+	}
 	p.mode = (p.mode + 1) % len(modes)
 	p.say("Both are shaded by " + plan.ModeNames[modes[p.mode]] + ".")
 }
 
-func (p *Page) scale() {
-	p.end = (p.end + 1) % len(plan.MedianEnds)
+func (p *Page) turnScale() {
+	if p.differs && p.of == ofChassis {
+		p.far = (p.far + 1) % len(chassisEnds)
+	} else {
+		p.end = (p.end + 1) % len(plan.MedianEnds)
+	}
+	if p.differs {
+		p.say("The scale of the difference ends at ± " + plan.EndText(p.ends()) + ".")
+		return
+	}
 	p.say(fmt.Sprintf("Both scales of volts from the median end at ± %g V.", plan.MedianEnds[p.end]))
 }
 
@@ -258,7 +330,7 @@ func (p *Page) Focus() {
 		if p.words.Visible() {
 			p.deps.Canvas().Focus(p.words)
 		} else {
-			p.deps.Canvas().Focus(p.sides[0].pane)
+			p.deps.Canvas().Focus(p.shown()[0].pane)
 		}
 	}
 }
@@ -270,8 +342,11 @@ type subject struct {
 }
 
 func (s subject) Fit(w, h float64) scene.View {
-	if s.s.plan == nil {
+	switch {
+	case s.s.plan == nil:
 		return scene.View{ScaleX: 1, ScaleY: 1, W: w, H: h}
+	case h < legendFrom:
+		return s.s.plan.FitBare(w, h)
 	}
 	return s.s.plan.Fit(w, h)
 }
@@ -281,5 +356,23 @@ func (s subject) Scene(v scene.View) *scene.List {
 	if s.s.plan == nil {
 		return &scene.List{}
 	}
-	return s.s.plan.Scene(v, plan.Options{Mode: modes[s.p.mode], MedianEnd: plan.MedianEnds[s.p.end], Selected: s.p.selected}, easel.Measure)
+	return s.s.plan.Scene(v, s.p.options(s.s, v.H < legendFrom), easel.Measure)
+}
+
+// options are what a drawing is shaded by; bare ones have their scale below them.
+func (p *Page) options(s *side, bare bool) plan.Options {
+	o := plan.Options{Mode: modes[p.mode], MedianEnd: plan.MedianEnds[p.end], Selected: p.selected, Bare: bare}
+	if p.differs && s == p.delta && s.plan != nil {
+		o.Mode = plan.ByDifference
+		o.Differences = differences(s.plan.Pack.Net, p.result, p.of, p.ends())
+	}
+	return o
+}
+
+// shown are the drawings that are seen where drawings are.
+func (p *Page) shown() []*side {
+	if p.differs {
+		return []*side{p.delta}
+	}
+	return p.sides[:]
 }

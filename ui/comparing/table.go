@@ -21,9 +21,13 @@ const (
 
 const (
 	headHigh = 30.0
-	edge     = 18.0
-	rowHigh  = 22.0
-	most     = 400 // rows of a part that are shown; the copy has all
+
+	legendFrom = 260.0 // height from which a drawing has its legend on it
+	scaleHigh  = 34.0  // of the scale below drawings that have none
+
+	edge    = 18.0
+	rowHigh = 22.0
+	most    = 400 // rows of a part that are shown; the copy has all
 )
 
 // Blocks are the words above the table.
@@ -186,6 +190,17 @@ func (p *Page) drawHead(i int, w float64) *scene.List {
 	}
 	name := [2]string{"Before: ", "After: "}[i]
 	l.Text("", scene.At(8, headHigh/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, scene.Shorten(words.Plain(name+p.sets[s.set].Title()), w-16, theme.Text, true, easel.Measure))
+	return l
+}
+
+// drawDeltaHead says what is taken from what.
+func (p *Page) drawDeltaHead(w float64) *scene.List {
+	l := &scene.List{}
+	if len(p.sets) < 2 || !p.differs {
+		return l
+	}
+	text := differNames[p.of] + ": " + p.sets[p.sides[1].set].Title() + ", less " + p.sets[p.sides[0].set].Title()
+	l.Text("", scene.At(8, headHigh/2), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, scene.Shorten(words.Plain(text), w-16, theme.Text, true, easel.Measure))
 	return l
 }
 

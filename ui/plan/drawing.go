@@ -26,6 +26,8 @@ const (
 	ByMissing
 	modes
 
+	ByDifference = modes + 1 // of two sets: Options.Differences
+
 	ByPath = modes // while a pack is drawn: no shading, each module's place along its string
 )
 
@@ -51,7 +53,7 @@ const (
 )
 
 // whole says that a mode shades modules and not their groups.
-func (m Mode) whole() bool { return m != ByMedian && m != ByPotential }
+func (m Mode) whole() bool { return m != ByMedian && m != ByPotential && m != ByDifference }
 
 // mostShapes is how many shapes a drawing may have; more would not move with
 // the finger on a machine without graphics hardware.
@@ -112,6 +114,8 @@ type Options struct {
 	Path map[string]int // ByPath: a module's place along its string, from 1; none = joined to nothing
 	Bare bool           // without the legend
 	Thin bool           // over a photo: bodies and the ground of stacks are left open
+
+	Differences *Differences // ByDifference; nil = none is known
 }
 
 // openNear says that an open link with a label lies in the topmost row, or in
@@ -265,6 +269,8 @@ func (f *frame) paint(v float64) scene.Paint {
 	switch f.o.Mode {
 	case ByMedian:
 		return scene.Data(palette.Median, v/f.o.MedianEnd)
+	case ByDifference:
+		return scene.Data(palette.Median, v/f.o.Differences.End)
 	case ByPotential:
 		return scene.Data(palette.Potential, v/f.o.PotentialEnd)
 	case ByInsulation:
@@ -285,6 +291,8 @@ func (f *frame) groupValue(g int) float64 {
 		return f.Pack.FromMedian(g)
 	case ByPotential:
 		return f.Pack.GroupToChassis(g)
+	case ByDifference:
+		return f.o.Differences.group(g)
 	}
 	return math.NaN()
 }
@@ -296,6 +304,8 @@ func (f *frame) moduleValue(m int) float64 {
 	switch f.o.Mode {
 	case ByPath:
 		return math.NaN()
+	case ByDifference:
+		return f.o.Differences.module(m)
 	case BySuspicion:
 		if !f.Pack.HasShares() {
 			return math.NaN()

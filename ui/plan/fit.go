@@ -57,6 +57,18 @@ func round(h float64) float64 {
 // stands on the pane.
 func (d *Drawing) Fit(w, h float64) scene.View { return d.fitted(w, h).view }
 
+// FitBare is Fit for a drawing without its legend, which stands elsewhere: the pack has
+// the whole pane but for the words on how it is seen.
+func (d *Drawing) FitBare(w, h float64) scene.View {
+	side, edge := round(h), d.edgeRoom(h)
+	above := scene.Fit(d.Geo.Bounds, w, h, edge+side, max(side, d.frontHigh(h)+4), side, edge+side)
+	beside := scene.Fit(d.Geo.Bounds, w, h, edge+max(side, d.frontWide(h)+4), side, side, edge+side)
+	if beside.ScaleX > above.ScaleX {
+		return beside
+	}
+	return above
+}
+
 // fitted chooses among ways to leave room: the first that is about as large as
 // any and hides nothing.
 func (d *Drawing) fitted(w, h float64) fit {

@@ -161,7 +161,7 @@ func (d *Drawing) seen() string {
 func legendRamp(mode Mode) (palette.Scale, []float64) {
 	scale, lo := palette.Suspicion, 0.0
 	switch mode {
-	case ByMedian:
+	case ByMedian, ByDifference:
 		scale, lo = palette.Median, -1
 	case ByPotential:
 		scale, lo = palette.Potential, -1
@@ -248,6 +248,8 @@ func (f *frame) legendWords() (title string, ends []string, note string) {
 		if f.Pack.GroupsOf != "" && f.Pack.GroupsOf != f.Pack.Case.Now {
 			note += " Taken in state " + f.Pack.GroupsOf + "."
 		}
+	case ByDifference:
+		title, ends, note = f.o.Differences.legend()
 	case ByPotential:
 		end := strconv.FormatFloat(f.o.PotentialEnd, 'f', -1, 64)
 		title, ends = "Potential to chassis only", []string{"-" + end + sp + "V", "chassis", "+" + end + sp + "V"}

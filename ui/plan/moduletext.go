@@ -31,6 +31,8 @@ func (c *face) valueTexts() []string {
 		return []string{"not joined", "–"}
 	case ByMedian:
 		return []string{words.Millivolts(c.value)}
+	case ByDifference:
+		return f.o.Differences.texts(c.m)
 	case ByPotential:
 		if math.IsNaN(c.value) {
 			return []string{"not known"}
