@@ -48,3 +48,31 @@ func TestReadAsSet(t *testing.T) {
 		}
 	})
 }
+
+// At whichever question a meter is unplugged, there is an error in words and no value.
+func TestReadAsSet_UnpluggedAtEachQuestion(t *testing.T) {
+	says := map[string]string{"FUNC?": `"VOLT"`, "VOLT:RANG:AUTO?": "0", "VOLT:RANG?": "+1.0E+02", "READ?": "1.5"}
+	for at := range says {
+		in := simulated.New(func(q string) simulated.Reply {
+			if q == at {
+				return simulated.Reply{Text: "1", HangUp: true}
+			}
+			if a, ok := says[q]; ok {
+				return simulated.Line(a)
+			}
+			return simulated.Usual(q)
+		})
+		address, stop, err := in.Listen()
+		if err != nil {
+			t.Fatal(err)
+		}
+		where, _ := scpi.ParseAddress(address)
+		m := scpi.New(where, brief)
+		v, _, read, err := m.ReadAsSet(context.Background(), scpi.VoltsDC)
+		if k, _ := scpi.KindOf(err); err == nil || k != scpi.Unplugged || read || v.Answer != "" {
+			t.Errorf("at %s: %+v %v %v", at, v, read, err)
+		}
+		m.Close()
+		stop()
+	}
+}
