@@ -9,6 +9,7 @@ import (
 	"halfsplit/fault"
 	"halfsplit/fault/scpi/simulated"
 	"halfsplit/ui/entry"
+	"halfsplit/ui/store"
 )
 
 // meterRig is a desk on the page of a reading, with a simulated meter on loopback.
@@ -284,5 +285,32 @@ func TestMeter_LockedRangeIsTheReadings(t *testing.T) {
 	all := r.store.Case().Readings
 	if g := all[len(all)-1]; g.Range != 600 || g.Value != 103.4 || g.Answer == "" {
 		t.Errorf("%+v; ranges %+v", g, r.store.Case().Instruments[0].Ranges)
+	}
+}
+
+// typedLog keeps what the log is told of a group's value.
+type typedLog struct {
+	store.Store
+	typed string
+}
+
+func (l *typedLog) TypeGroupVolts(module, state, instrument string, group int, volts float64, typed string) error {
+	l.typed = typed
+	return l.Store.TypeGroupVolts(module, state, instrument, group, volts, typed)
+}
+
+// The log is told the meter's own answer with a group's value.
+func TestMeter_GroupVoltsKeepTheAnswer(t *testing.T) {
+	r := meterRig(t, simulated.Line("+3.61523E+00"))
+	log := &typedLog{Store: r.Desk.store}
+	r.Desk.store = log
+	f := r.form
+	f.Kind, f.Module, f.Group = entry.GroupVolts, "M07", 2
+	r.setForm(f)
+	r.key(fyne.KeyF11)
+	r.runJobs()
+	r.key(fyne.KeyReturn)
+	if want := "+3.61523E+00 from " + simulated.Identity; log.typed != want {
+		t.Errorf("the log is told %q; %s", log.typed, r.onSheet())
 	}
 }
