@@ -428,7 +428,7 @@ func (d *Desk) recordInRun() (name string, err error) {
 // the settle timer.
 func (d *Desk) stampInRun(r fault.Reading) fault.Reading {
 	if r.AfterTouchS != nil {
-		return r
+		return d.fromMeter(r)
 	}
 	return d.stamp(r)
 }
