@@ -287,7 +287,7 @@ func (d *Desk) meterBlocks() []sheet.Block {
 	if !known {
 		return nil
 	}
-	recorded := append(d.ratingBlocks(in), calibrationBlock(in, d.now()))
+	recorded := append(d.ratingBlocks(sheet.Caution), calibrationBlock(in, d.now()))
 	address := d.connection(in)
 	if address == "" || d.form.Kind == entry.Insulation {
 		return recorded
@@ -319,14 +319,17 @@ func (d *Desk) meterBlocks() []sheet.Block {
 }
 
 // ratingBlocks say where the ratings of what the form reads with do not reach the pack's
-// volts, or are not recorded.
-func (d *Desk) ratingBlocks(in fault.Instrument) []sheet.Block {
+// volts, as cautions, or that they are not recorded, which stands softly below the pad.
+func (d *Desk) ratingBlocks(kind sheet.Kind) []sheet.Block {
+	var b []sheet.Block
 	meets := caution.Meets(d.pack)
-	b := kit.Rating(in.RatingCaution(meets), len(in.Ratings) > 0)
+	if in, ok := d.deps.Case.Instrument(d.form.Instrument); ok {
+		b = kit.Rating(in.RatingCaution(meets), len(in.Ratings) > 0)
+	}
 	if r, ok := d.deps.Case.Resistor(d.form.Resistor); ok && d.form.Kind == entry.WithResistor {
 		b = append(b, kit.Rating(r.RatingCaution(meets), r.MaxVolts > 0)...)
 	}
-	return b
+	return slices.DeleteFunc(b, func(k sheet.Block) bool { return k.Kind != kind })
 }
 
 // calibrationBlock tells how an instrument's calibration stands at a time.

@@ -579,5 +579,5 @@ func (d *Desk) runBlocks() []sheet.Block {
 		big, about := d.timer.Words(d.clock())
 		waiting = []sheet.Block{{Kind: sheet.Echo, Text: fmt.Sprintf("Settle timer, %g s", d.timer.Until), Value: big, Unit: about}}
 	}
-	return append(d.series.run.Blocks(d.pack, d.form, d.deps.Who, waiting, d.runRoom()), d.meterBlocks()...)
+	return append(d.series.run.Blocks(d.pack, d.form, d.deps.Who, waiting, d.runRoom()), append(d.meterBlocks(), d.ratingBlocks(sheet.Soft)...)...)
 }

@@ -147,7 +147,7 @@ func (d *Desk) beforePad() []sheet.Block {
 
 // afterPad are the helps of this place.
 func (d *Desk) afterPad() []sheet.Block {
-	b := d.timer.Blocks()
+	b := append(d.ratingBlocks(sheet.Soft), d.timer.Blocks()...)
 	if !d.timer.Running() && (d.form.Kind == entry.ToChassis || d.form.Kind == entry.WithResistor) {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: timerID, Text: "The leads touch: start the settle timer (F5)", Value: "It asks for values at 2, 5, 10\u2009s."})
 	}
