@@ -98,6 +98,21 @@ func (s *LayoutBook) Steps() Steps {
 	return *s.steps
 }
 
+// Versions are the versions that stand.
+func (s *LayoutBook) Versions() ([]LayoutVersion, error) {
+	all, err := s.book.LayoutVersions(s.id)
+	var out []LayoutVersion
+	for _, v := range all {
+		out = append(out, LayoutVersion(v))
+	}
+	return out, err
+}
+
+// Version is one of them.
+func (s *LayoutBook) Version(number int) (topology.Layout, error) {
+	return s.book.LayoutVersion(s.id, number)
+}
+
 // AddPhoto keeps a photo in the casebook.
 func (s *LayoutBook) AddPhoto(name string, data []byte) (string, error) {
 	write, taken := s.BringPhoto(name, data)

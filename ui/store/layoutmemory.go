@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"slices"
 	"sync"
 
@@ -127,6 +128,19 @@ func (m *LayoutMemory) Steps() (st Steps) {
 		st.Redo = m.taken[n-1].name
 	}
 	return st
+}
+
+// Versions are one: nothing is ever read on it.
+func (m *LayoutMemory) Versions() ([]LayoutVersion, error) {
+	return []LayoutVersion{{Number: 1, Name: m.now.Name, Draft: true}}, nil
+}
+
+// Version is the drawing as it stands.
+func (m *LayoutMemory) Version(number int) (topology.Layout, error) {
+	if number != 1 {
+		return topology.Layout{}, fmt.Errorf("this layout has no version %d", number)
+	}
+	return m.now, nil
 }
 
 // AddPhoto keeps a photo while the window is open.

@@ -23,6 +23,11 @@ type Layouts interface {
 	Redo() (name string, err error)
 	Steps() Steps // of the drawing; none of them is a state
 
+	// Versions are those that stand, the newest first.
+	Versions() ([]LayoutVersion, error)
+	// Version is the drawing in one of its versions, by its number.
+	Version(number int) (topology.Layout, error)
+
 	// AddPhoto keeps a photo, JPEG or PNG, with the layout and returns its SHA-256, by
 	// which an underlay names it. It is a step of its own; a photo that is there
 	// already is none.
@@ -51,4 +56,15 @@ type LayoutPhoto struct {
 	SHA, Name string
 	Size      int64  // bytes
 	At, Who   string // RFC 3339; "" = not recorded
+}
+
+// A LayoutVersion is one version of a layout, with what rests on it.
+type LayoutVersion struct {
+	Number   int
+	Name     string // of the layout in this version
+	Draft    bool   // nothing was read on it yet
+	At, Who  string // of its last change, RFC 3339; "" = not recorded
+	Cases    int    // that rest on it now
+	Readings int    // that were read on it
+	Lists    int    // of group volts, likewise
 }

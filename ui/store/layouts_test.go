@@ -176,6 +176,29 @@ func TestLayouts_RefuseInWords(t *testing.T) {
 	})
 }
 
+// Every store tells its versions, the newest first, and gives each as it was.
+func TestLayouts_Versions(t *testing.T) {
+	layoutContract(t, func(t *testing.T, s store.Layouts) {
+		if err := s.Save(at(5), "move M01"); err != nil {
+			t.Fatal(err)
+		}
+		all, err := s.Versions()
+		if err != nil || len(all) != 1 || all[0].Number != 1 || !all[0].Draft || all[0].Name != "bench pack" || all[0].Cases+all[0].Readings+all[0].Lists != 0 {
+			t.Errorf("%+v %v", all, err)
+		}
+		l, err := s.Version(1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(at(5), l); d != "" {
+			t.Error(d)
+		}
+		if _, err := s.Version(2); err == nil || !strings.Contains(err.Error(), "no version 2") {
+			t.Error(err)
+		}
+	})
+}
+
 func TestLayouts_Photos(t *testing.T) {
 	layoutContract(t, func(t *testing.T, s store.Layouts) {
 		s.SetWho("Ada")
