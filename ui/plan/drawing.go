@@ -65,6 +65,8 @@ type Drawing struct {
 	Geo  *Geometry
 	end  float64 // V, the end of the potential scale until another is chosen
 	fit  fit     // of the pane that it was asked for last
+
+	flipped bool // seen from the other side than the layout records
 }
 
 // New prepares the plan of a case. The geometry of the same layout may be

@@ -103,7 +103,7 @@ func (f *frame) edgeNumber(across bool, at, mm float64) {
 
 // front is the way that FRONT points, if the layout records one.
 func (d *Drawing) front() (mgl64.Vec2, bool) {
-	way, ok := map[string]mgl64.Vec2{"up": {0, -1}, "down": {0, 1}, "left": {-1, 0}, "right": {1, 0}}[d.Pack.Case.Layout.Front]
+	way, ok := map[string]mgl64.Vec2{"up": {0, -1}, "down": {0, 1}, "left": {-1, 0}, "right": {1, 0}}[d.layout().Front]
 	return way, ok
 }
 
@@ -151,7 +151,7 @@ func (f *frame) arrow(c scene.Point, way mgl64.Vec2, half float64) {
 }
 
 func (d *Drawing) seen() string {
-	if from := d.Pack.Case.Layout.SeenFrom; from != "" {
+	if from := d.layout().SeenFrom; from != "" {
 		return "seen from " + from
 	}
 	return "seen from: not recorded"
