@@ -118,6 +118,8 @@ type Options struct {
 	Thin bool           // over a photo: bodies and the ground of stacks are left open
 
 	Differences *Differences // ByDifference; nil = none is known
+
+	Tier *int // only this tier is solid, the others are thin outlines; nil = all
 }
 
 // openNear says that an open link with a label lies in the topmost row, or in
@@ -192,6 +194,7 @@ func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.
 	if f.tier >= middle {
 		f.wires()
 	}
+	f.ghosts()
 	for _, m := range f.visible {
 		f.module(m)
 	}

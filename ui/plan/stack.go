@@ -26,7 +26,7 @@ func (f *frame) stacks() {
 			f.area("", s.Corners[:], scene.Ink(theme.Shadow), scene.Paint{}, 0, mgl64.Vec2{4 * float64(s.Tier), 4 * float64(s.Tier)})
 		}
 		f.area("", s.Corners[:], scene.Ink(theme.Paper), scene.Ink(theme.Hairline), 1, mgl64.Vec2{})
-		if f.tier == farStacks {
+		if f.tier == farStacks && (f.o.Tier == nil || *f.o.Tier == s.Tier) {
 			f.farStack(s)
 		}
 	}
