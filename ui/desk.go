@@ -405,7 +405,7 @@ func (d *Desk) showSheet(top bool) {
 		d.planPane.Refresh()
 		d.rulerPane.Refresh()
 	}
-	if on := d.onBench(); on != d.series.bench { // the panel takes another width
+	if on := d.onBench() || d.wideRun(); on != d.series.bench { // the panel takes another width
 		d.series.bench = on
 		d.root.Refresh()
 	}

@@ -13,6 +13,7 @@ import (
 const (
 	wideSheet   = 1200 // the sheet has 360
 	benchSheet  = 540  // that it has at most for a run in the glove view
+	wideBench   = 660  // and where the window is too low for its pad below the field
 	stageColumn = 1120 // the stages have a column
 	oneView     = 900  // plan and ruler share their place
 	onePane     = 640  // so does the sheet
@@ -214,10 +215,15 @@ func (f *frame) sheetWide(column float32) float32 {
 	case w >= oneView:
 		wide = 320
 	}
-	if f.d.onBench() {
+	switch {
+	case f.d.wideRun() && f.d.onBench():
+		wide = fyne.Min(wideBench, w*0.64)
+	case f.d.wideRun():
+		wide = benchSheet
+	case f.d.onBench():
 		wide = fyne.Max(wide, fyne.Min(benchSheet, w*0.48))
 	}
-	if f.d.panes.Sheet > 0 && !f.d.onBench() {
+	if f.d.panes.Sheet > 0 && !f.d.onBench() && !f.d.wideRun() {
 		wide = fyne.Max(leastSheet, fyne.Min(float32(f.d.panes.Sheet), w-column-leastWide))
 	}
 	return wide

@@ -140,12 +140,25 @@ func (d *Desk) onBench() bool { return d.inRun() && easel.Sizes().Touch() >= the
 // runRoom is what the panel of a run has.
 func (d *Desk) runRoom() entry.Room {
 	switch {
-	case d.frame != nil && d.frame.low() && d.frame.size.Width >= 500:
+	case d.frame != nil && (d.frame.low() && d.frame.size.Width >= 500 || d.wideRun()):
 		return entry.LowRoom
 	case d.onBench():
 		return entry.BenchRoom
 	}
 	return entry.PlainRoom
+}
+
+// wideRun says that the panel of a run has its pad beside the field since the window is
+// not high enough for it below, and takes the width for that from the drawings.
+func (d *Desk) wideRun() bool {
+	if d.frame == nil || d.frame.low() || d.frame.size.Width < oneView || !d.inRun() {
+		return false
+	}
+	high := float32(660) // of the desk, from which everything is seen with the pad below
+	if d.onBench() {
+		high = 760
+	}
+	return d.frame.size.Height < high
 }
 
 // inRun says that the page of a reading belongs to a run.

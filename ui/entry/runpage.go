@@ -106,7 +106,7 @@ func (r *Run) Blocks(p *facts.Pack, f Form, who string, waiting []sheet.Block, r
 	var half *sheet.Block // of a low window: field, value and pad
 	switch room {
 	case LowRoom:
-		half = &sheet.Block{Kind: sheet.Halves, Share: lowShare, Left: []sheet.Block{field, echo}, Right: []sheet.Block{{Kind: sheet.Pad, Keys: f.lowPad()}}}
+		half = &sheet.Block{Kind: sheet.Halves, Share: lowShare, Left: append([]sheet.Block{field, echo}, f.besides(p, doubt)...), Right: []sheet.Block{{Kind: sheet.Pad, Keys: f.lowPad()}}}
 	case BenchRoom:
 		field.Kind, field.Text, field.Ends = sheet.BenchField, echo.Text, [2]string{echo.Value, echo.Unit}
 		b = append(b, field)
@@ -145,6 +145,21 @@ const (
 // lowShare is the share of a low panel's width that field and value have beside the
 // pad: with it the keys of six columns are as wide as a finger from 500 pixels on.
 const lowShare = 0.3
+
+// besides is in few words what must not be missed of a value in a low window, where the
+// sentences stand below the pad.
+func (f Form) besides(p *facts.Pack, doubt string) (b []sheet.Block) {
+	for _, s := range []struct {
+		so   bool
+		text string
+	}{{f.elsewhere(p), "For state " + f.State + ", not the present one."}, {f.corrects(), "Replaces the value it has."}, {f.Again, "A second reading."},
+		{f.Failed != "", "Not saved: why is below."}, {f.Suspect, "Marked as suspect."}, {doubt != "", "In doubt: why is below."}} {
+		if s.so {
+			b = append(b, sheet.Block{Kind: sheet.Para, Text: s.text})
+		}
+	}
+	return b
+}
 
 // remarks are what is said of a value while it is typed.
 func (f Form) remarks(err error, doubt string) (b []sheet.Block) {

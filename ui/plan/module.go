@@ -100,7 +100,7 @@ func (f *frame) module(m int) {
 		return
 	}
 	mod := f.Pack.Modules[m]
-	c.groups = f.tier == near && !f.o.Mode.whole() && !mod.Removed && !(f.o.Mode == ByMedian && mod.Measured == 0 && mod.Own) && !(f.o.Mode == ByDifference && !f.o.Differences.ofGroups(mod.Groups))
+	c.groups = f.tier == near && !f.o.Mode.whole() && !mod.Removed && !(f.o.Mode == ByMedian && mod.Measured == 0 && mod.Own) && !(f.o.Mode == ByDifference && (c.band == 0 || !f.o.Differences.ofGroups(mod.Groups)))
 	if c.groups || mod.Removed {
 		c.ground = scene.Paint{}
 	}
