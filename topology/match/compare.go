@@ -41,7 +41,7 @@ type Change struct {
 
 // A Diff is everything that differs between two layouts.
 type Diff struct {
-	Matched int // modules that are the same in everything compared but their place
+	Matched int // modules that are in both and electrically the same
 	Paired  int // modules that are in both, by id or by place
 	OnlyA   int // modules of the first alone
 	OnlyB   int // modules of the second alone

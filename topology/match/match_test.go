@@ -156,6 +156,9 @@ func TestCompare_eachEditIsNamed(t *testing.T) {
 				if i < 0 || d.Changes[i].Electrical != e.electrical || !strings.Contains(d.Changes[i].Text, id) {
 					t.Fatalf("%s of %q: %+v", e.name, id, d.Changes)
 				}
+				if same := d.Matched == len(a.Modules); same == (e.electrical && slices.ContainsFunc(a.Modules, func(m topology.Module) bool { return m.ID == d.Changes[i].A })) {
+					t.Fatalf("%s of %q: %d of %d modules match", e.name, id, d.Matched, len(a.Modules))
+				}
 				if len(d.Changes) != 1 && e.name != "stack of" {
 					t.Fatalf("one edit gave %d changes: %+v", len(d.Changes), d.Changes)
 				}

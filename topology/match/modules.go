@@ -74,7 +74,7 @@ func (c *comparison) modules() {
 		c.out.Paired++
 		before := len(c.out.Changes)
 		c.module(x, y)
-		if len(c.out.Changes) == before {
+		if !slices.ContainsFunc(c.out.Changes[before:], func(c Change) bool { return c.Electrical }) {
 			c.out.Matched++
 		}
 		c.place(x, y)
