@@ -164,13 +164,6 @@ func (p *Page) make() {
 }
 
 func (p *Page) show() {
-	typing := p.saving.on || p.typing.on
-	for _, b := range p.plain {
-		form.Visible(b, !typing)
-	}
-	for _, b := range p.turning {
-		form.Visible(b, !typing && len(p.pages) > 1)
-	}
 	for _, o := range p.buttons.Objects {
 		o.Refresh()
 	}

@@ -1,6 +1,8 @@
 package printing
 
 import (
+	"strings"
+
 	"github.com/go-gl/mathgl/mgl64"
 
 	"halfsplit/fault/report"
@@ -65,8 +67,7 @@ func (s paper) Scene(v scene.View) *scene.List {
 				size *= on / is
 			}
 			// A text stands on its baseline; a label hangs by its middle.
-			l.Text("", pts[0].Moved(0, -0.34*size), scene.Alignment(m.Align), scene.Middle, scene.Ink(ink), size, m.Bold, m.Text)
-			l.Shapes[len(l.Shapes)-1].Italic = m.Italic
+			s.text(l, m, pts[0].Moved(0, -0.34*size), size, m.Wide()*v.ScaleX, scene.Ink(ink))
 		case report.Line:
 			l.Line("", scene.Ink(ink), wide, pts...)
 		default:
@@ -84,4 +85,31 @@ func (s paper) Scene(v scene.View) *scene.List {
 		}
 	}
 	return l
+}
+
+// smallLetters is the size in pixels below which letters stand on whole pixels, and a
+// line of them becomes longer than it is measured.
+const smallLetters = 10
+
+// text writes a mark's words; wide is what they take on paper, in pixels. Where letters
+// are small each word is put where paper has it, so that a long line does not run over
+// the edge.
+func (paper) text(l *scene.List, m report.Mark, at scene.Point, size, wide float64, ink scene.Paint) {
+	put := func(at scene.Point, align scene.Alignment, text string) {
+		l.Text("", at, align, scene.Middle, ink, size, m.Bold, text)
+		l.Shapes[len(l.Shapes)-1].Italic = m.Italic
+	}
+	parts := strings.Fields(m.Text)
+	whole := easel.Measure(m.Text, 100, m.Bold)
+	if size >= smallLetters || len(parts) < 2 || whole <= 0 || wide <= 0 {
+		put(at, scene.Alignment(m.Align), m.Text)
+		return
+	}
+	left := map[scene.Alignment]float64{scene.Start: 0, scene.Middle: -wide / 2, scene.End: -wide}[scene.Alignment(m.Align)]
+	from := 0
+	for _, part := range parts {
+		from += strings.Index(m.Text[from:], part)
+		put(at.Moved(left+wide*easel.Measure(m.Text[:from], 100, m.Bold)/whole, 0), scene.Start, part)
+		from += len(part)
+	}
 }
