@@ -86,6 +86,9 @@ func (v *View) toolCommands() {
 		if v.inHand() {
 			return "Let go"
 		}
+		if v.draft.AsItWas != "" {
+			return "To the newest"
+		}
 		return leave
 	}})
 	v.linker = v.button(v.tools, &command.Command{Name: "Link", Help: "Join terminals: press one, then the other; Tab and Enter do the same", Keys: "L", Runes: "l",
@@ -159,6 +162,7 @@ func (v *View) pageCommands() {
 		{addPage, "Put down", "Put down modules, rows of them, and what else a pack has", "M, 2", "m2"},
 		{pathPage, "Path", "The electrical path: what is joined, and what to look at", "3", "3"},
 		{photoPage, "Photos", "Photos under the drawing, and the sketch", "P, 4", "p4"},
+		{versionsPage, "Versions", "The versions of this drawing, what rests on them and what differs; and another layout held against it", "7", "7"},
 		{toolsPage, "Tools", "", "", ""},
 		{keysPage, "Keys", "This list of keys", "?", "?"},
 	} {
@@ -179,7 +183,7 @@ func (v *View) open(p page) {
 	v.wrong = ""
 	v.turned = true
 	v.show(p)
-	if p != keysPage && p != pathPage && p != toolsPage {
+	if p != keysPage && p != pathPage && p != toolsPage && p != versionsPage {
 		v.focusSheet()
 	} else {
 		v.Focus()

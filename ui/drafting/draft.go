@@ -69,6 +69,8 @@ type Draft struct {
 	cross *mgl64.Vec2 // where keys press, in mm of the drawing; nil = not moved yet
 	hand  gesture
 
+	AsItWas string // says that this is a version as it was, which nothing changes; "" = the drawing as it stands
+
 	preview []edit.Place // of a row that would be put down
 }
 

@@ -53,6 +53,9 @@ func (v *View) goTo(id string) {
 func (v *View) entry(text string) *form.Entry {
 	e := form.NewEntry(1)
 	e.SetText(text)
+	if v.draft.AsItWas != "" {
+		e.Disable()
+	}
 	e.LeaveBy(v.deps.Key, v.Focus)
 	e.OnShortcut = func(s fyne.Shortcut) {
 		if !v.Shortcut(s) && v.deps.Shortcut != nil {
@@ -132,20 +135,9 @@ func partsWords(l topology.Layout) string {
 func (v *View) packThings() []fyne.CanvasObject {
 	var things []fyne.CanvasObject
 	if v.deps.Use != nil {
-		things = append(things, v.row(v.chip("Let the case rest on this drawing", "", true, v.use)))
+		things = append(things, v.row(v.chip("Let the case rest on this drawing …", "", true, func() { v.open(versionsPage) })))
 	}
 	return things
-}
-
-// use lets the case rest on what is drawn.
-func (v *View) use() {
-	said, err := v.deps.Use()
-	if err != nil {
-		v.refuse(err)
-		return
-	}
-	v.say(said)
-	v.again()
 }
 
 // actions are what can be done with chosen things of a kind besides their fields.
@@ -311,7 +303,10 @@ func (v *View) nameField(k edit.Kind, id string) []fyne.CanvasObject {
 // edit is do for what a field says: what is wrong is shown beside the field.
 func (v *View) edit(field string, r result) bool {
 	l, err := r.do(v.draft.Layout)
-	if v.busy {
+	switch {
+	case v.locked():
+		err = errors.New(v.draft.AsItWas)
+	case v.busy:
 		err = errors.New("wait: something is still being done")
 	}
 	if err == nil {

@@ -31,6 +31,9 @@ var endings = []string{".jpg", ".jpeg", ".png"}
 
 // openFiles begins the search for a photo.
 func (v *View) openFiles() {
+	if v.locked() {
+		return
+	}
 	b := &v.browser
 	if b.folder == "" {
 		b.folder = v.deps.Folder

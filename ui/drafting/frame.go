@@ -3,6 +3,7 @@ package drafting
 import (
 	"fyne.io/fyne/v2"
 
+	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
 	"halfsplit/ui/theme"
@@ -14,6 +15,7 @@ const (
 	sheetWide  = 360
 	sheetShare = 0.44
 	sheetHigh  = 0.48
+	lowSheet   = 340
 )
 
 // A frame lays the table out: tools on top, the drawing at left, the sheet at right
@@ -54,7 +56,7 @@ func (f frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 			form.Visible(b, !one)
 		}
 	}
-	form.Visible(v.leaves, v.deps.Leave != "" || v.inHand())
+	form.Visible(v.leaves, v.deps.Leave != "" || v.inHand() || v.draft.AsItWas != "")
 	form.Visible(v.back, one)
 	x, y, w := float32(0), float32(0), s.Width
 	switch {
@@ -94,6 +96,12 @@ func (f frame) drawing(x, y, w, h float32) {
 func (f frame) sheet(x, y, w, h float32) {
 	v := f.v
 	form.Put(v.paper, x, y, w, h)
+	for _, o := range v.pages.Objects { // a low sheet has its height for the page
+		if b, ok := o.(*command.Chip); ok {
+			b.Compact = h < lowSheet
+			b.Refresh()
+		}
+	}
 	top := form.HighFor(v.pages, w)
 	form.Put(v.pages, x, y, w, top)
 	if v.browser.on {

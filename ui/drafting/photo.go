@@ -289,7 +289,7 @@ func (v *View) fade(by float64) {
 
 // layPhoto takes a photo's file in and lays it under the tier that is worked on.
 func (v *View) layPhoto(path string) {
-	if v.busy {
+	if v.busy || v.locked() {
 		return
 	}
 	v.busy = true

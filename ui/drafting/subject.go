@@ -92,6 +92,7 @@ func (s subject) Scene(v scene.View) *scene.List {
 	}
 	p.marks()
 	p.crosshair()
+	p.asItWas()
 	return l
 }
 
@@ -158,6 +159,21 @@ type painter struct {
 }
 
 func at(p mgl64.Vec2) scene.Point { return scene.Point{World: p} }
+
+// asItWas says on the drawing that it is one that was.
+func (p painter) asItWas() {
+	if p.d.AsItWas == "" {
+		return
+	}
+	const pad, line = 12.0, 20.0
+	room := math.Min(p.v.W-2*pad, easel.Measure(p.d.AsItWas, theme.Text, true)+2*pad)
+	lines := scene.Wrap(p.d.AsItWas, room-2*pad, theme.Text, true, easel.Measure)
+	top := at(p.v.World(mgl64.Vec2{(p.v.W - room) / 2, 8}))
+	p.l.Rect("", top, top.Moved(room, float64(len(lines))*line+pad), scene.Ink(theme.Raised), scene.Ink(theme.Accent), 2, 6)
+	for i, s := range lines {
+		p.l.Text("", top.Moved(room/2, pad/2+(float64(i)+0.5)*line), scene.Middle, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, s)
+	}
+}
 
 // grid draws the lines that are snapped to, at the step or at a multiple of it that
 // can be told apart.
@@ -326,7 +342,7 @@ func (d *Draft) boxOf(id string) (scene.Rect, bool) {
 // what is chosen. Each is 16 px and takes a finger of 44.
 func (p painter) handles() {
 	d := p.d
-	if d.Tool != Choosing || d.hand.kind != noGesture || !d.placed() {
+	if d.Tool != Choosing || d.hand.kind != noGesture || !d.placed() || d.AsItWas != "" {
 		return
 	}
 	const half, touch = 8.0, 14.0

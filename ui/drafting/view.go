@@ -22,19 +22,26 @@ import (
 // Deps is what the table is given.
 type Deps struct {
 	Store     store.Layouts
-	Go        func(func())                  // runs beside the window; nil = a goroutine
-	Do        func(func())                  // runs on the window's thread; nil = fyne.Do
-	Canvas    func() fyne.Canvas            // of the window, for the focus
-	Key       func(*fyne.KeyEvent) bool     // keys of the window around; true = taken
-	Modifier  func() fyne.KeyModifier       // the keys held; nil = none known
-	Shortcut  func(fyne.Shortcut)           // shortcuts of the window around, out of a field
-	Copy      func(text string)             // to the clipboard; nil = cannot
-	Clipboard func() string                 // what was copied; nil = cannot be asked
-	Now       func() time.Time              // nil = not told
-	Folder    string                        // where the search for files begins
-	Back      func()                        // leaves the table
-	Leave     string                        // where that leads to, on its button; "" = the list
-	Use       func() (said string, _ error) // lets the case that the table was opened from rest on the drawing; nil = no such case
+	Go        func(func())              // runs beside the window; nil = a goroutine
+	Do        func(func())              // runs on the window's thread; nil = fyne.Do
+	Canvas    func() fyne.Canvas        // of the window, for the focus
+	Key       func(*fyne.KeyEvent) bool // keys of the window around; true = taken
+	Modifier  func() fyne.KeyModifier   // the keys held; nil = none known
+	Shortcut  func(fyne.Shortcut)       // shortcuts of the window around, out of a field
+	Copy      func(text string)         // to the clipboard; nil = cannot
+	Clipboard func() string             // what was copied; nil = cannot be asked
+	Now       func() time.Time          // nil = not told
+	Folder    string                    // where the search for files begins
+	Back      func()                    // leaves the table
+	Leave     string                    // where that leads to, on its button; "" = the list
+
+	// Of the case that the table was opened from; nil = there is none.
+	CaseVersion func() (int, error)                            // that it rests on
+	Use         func(who, why string) (said string, err error) // lets it rest on the drawing; why is the reason of a named person, "" = none was needed
+	Who         func() string                                  // who is here; nil = not told
+
+	Others func() ([]Other, error)                  // the other layouts of the casebook; nil = there is none
+	Other  func(id string) (topology.Layout, error) // one of them
 }
 
 // A page of the sheet beside the drawing.
@@ -45,6 +52,7 @@ const (
 	addPage
 	pathPage
 	photoPage
+	versionsPage
 	keysPage
 	toolsPage // what has no button on a low drawing
 	askPage   // of a question that stands in the way
@@ -76,6 +84,7 @@ type View struct {
 	turned      bool // to the sheet, where a low window shows one of both
 	unfolded    bool // the sheet shows what can be done with what is chosen
 	busy        bool
+	versions    versioning
 
 	set                        *command.Set
 	chips                      []*command.Chip
@@ -201,7 +210,9 @@ func (v *View) show(p page) {
 }
 
 // things are those of the page that is shown.
-func (v *View) things() []fyne.CanvasObject {
+func (v *View) things() []fyne.CanvasObject { return append(v.lockedThings(), v.pageThings()...) }
+
+func (v *View) pageThings() []fyne.CanvasObject {
 	switch v.page {
 	case addPage:
 		return v.addThings()
@@ -209,6 +220,8 @@ func (v *View) things() []fyne.CanvasObject {
 		return v.pathThings()
 	case photoPage:
 		return v.photoThings()
+	case versionsPage:
+		return v.versionThings()
 	case toolsPage:
 		return v.toolThings()
 	case keysPage:
@@ -238,6 +251,10 @@ func (v *View) again() {
 
 // do makes an edit: it is kept before it is shown. It says whether it was made.
 func (v *View) do(r result) bool {
+	if r.do != nil && v.locked() {
+		v.again()
+		return false
+	}
 	if r.do == nil {
 		if r.said != "" {
 			v.say(r.said)
@@ -275,6 +292,9 @@ func (v *View) refuse(err error) {
 
 // turn undoes or redoes.
 func (v *View) turn(do func() (string, error), verb string) {
+	if v.locked() {
+		return
+	}
 	if v.busy {
 		v.say("Wait: something is still being done.")
 		return
@@ -313,6 +333,10 @@ func (v *View) leave() {
 		d.Choose("", false)
 	case v.page == keysPage:
 		v.page = fieldsPage
+	case v.page == versionsPage && (v.versions.picking || v.versions.with != nil):
+		v.leaveOther()
+	case v.versions.looking > 0:
+		v.lookAway()
 	default:
 		if v.deps.Back != nil {
 			v.deps.Back()
@@ -326,6 +350,9 @@ func (v *View) leave() {
 // take takes a tool in hand.
 func (v *View) take(t Tool) {
 	d := v.draft
+	if t != Choosing && v.locked() {
+		return
+	}
 	if d.Tool == t && t != Choosing {
 		t = Choosing
 	}
@@ -351,6 +378,10 @@ func (v *View) hint() []string {
 	switch d := v.draft; {
 	case v.browser.on:
 		return []string{"Enter takes it", "Esc leaves"}
+	case d.AsItWas != "" && len(d.Chosen) == 0:
+		return []string{"Esc back to the newest", "Tab next thing"}
+	case d.AsItWas != "":
+		return []string{"Esc chooses nothing", "Tab next thing"}
 	case d.Tool == Linking && d.From != "":
 		return []string{"Enter joins", "Tab another", "Esc lets go"}
 	case d.Tool == Linking:
@@ -371,7 +402,9 @@ func (h hand) world(at mgl64.Vec2) mgl64.Vec2 { return h.v.pane.View().World(at)
 func (h hand) target(at mgl64.Vec2) string { return h.v.pane.List().Hit(h.v.pane.View(), at) }
 
 // Take begins a gesture.
-func (h hand) Take(from mgl64.Vec2) bool { return h.v.draft.take(h.target(from), h.world(from)) }
+func (h hand) Take(from mgl64.Vec2) bool {
+	return h.v.draft.AsItWas == "" && h.v.draft.take(h.target(from), h.world(from))
+}
 
 // Drag goes on with it; nothing but the drawing is drawn again.
 func (h hand) Drag(_, at mgl64.Vec2) {
@@ -429,7 +462,7 @@ func (v *View) press(target string, at mgl64.Vec2) {
 		id = ""
 	}
 	d.Choose(id, d.Several || v.set.Shift())
-	if v.page != pathPage && v.page != photoPage || id == "" {
+	if v.page != versionsPage && (v.page != pathPage && v.page != photoPage || id == "") {
 		v.page = fieldsPage
 	}
 	v.wrong = ""

@@ -24,7 +24,7 @@ func Differences(d match.Diff, most int, pressed bool) []Block {
 	b := []Block{{Kind: Para, Text: matchWords(d) + ". " + circuitWords(len(circuit))}}
 	b = append(b, changeLines(circuit, most, pressed)...)
 	if len(drawn) > 0 {
-		b = append(b, Block{Kind: Soft, Text: "Of the drawing, its labels and its lists; the circuit is the same:"})
+		b = append(b, Block{Kind: Soft, Text: "In the drawing, its labels and its lists:"})
 		b = append(b, changeLines(drawn, most, pressed)...)
 	}
 	return b
