@@ -33,7 +33,7 @@ func (l layout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	x, y, left := float32(0), top, fyne.Min(480, s.Width*0.42)
 	switch {
 	case full:
-	case s.Width < twoPanes:
+	case s.Width < twoPanes && !(form.Low(s) && !form.Stacked(s)):
 		form.Put(p.list, 0, top, s.Width, (s.Height-top)*0.4)
 		y += (s.Height - top) * 0.4
 	default:

@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 
+	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
 	"halfsplit/ui/theme"
@@ -11,8 +12,11 @@ import (
 
 // Widths at which the view is laid out another way.
 const (
-	twoPanes  = 880
-	wideSheet = 1200
+	twoPanes = 880
+
+	leastSearch = 210 // that the search needs beside buttons
+	wideSheet   = 1200
+	lowPanes    = 480 // from which list and page stand beside each other in a low window
 )
 
 // A frame lays the view out: buttons and search on top, the list at left, the
@@ -52,16 +56,20 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		sheet = 380
 	}
 	alone := f.narrow()
-	if alone {
+	preview, files := v.page == makerPage, v.page == filesPage
+	besides := alone && (preview || files) && form.Low(s) && s.Width >= lowPanes
+	left := s.Width
+	switch {
+	case besides: // too low for one above the other
+		sheet = s.Width * 0.55
+		left = s.Width - sheet
+	case alone:
 		sheet = s.Width
-	}
-	left := s.Width - sheet
-	if alone {
-		left = s.Width
+	default:
+		left = s.Width - sheet
 	}
 	showSheet := !alone || v.page != detailsPage || v.status == troubled || v.detail
 	showMain := !alone || !showSheet
-	preview, files := v.page == makerPage, v.page == filesPage
 	top := float32(0)
 	for _, c := range v.chips { // what needs a casebook
 		form.Visible(c, v.status != troubled || c.Command.Name == "Keys")
@@ -77,12 +85,13 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	form.Visible(v.pane, preview)
 	form.Visible(v.sheet.Roll, showSheet)
 	form.Visible(f.page, showSheet)
-	form.Visible(f.side, !alone)
+	form.Visible(f.side, !alone || besides)
 	form.Put(f.ground, 0, 0, s.Width, bottom)
 	form.Put(v.list, 0, top, left, bottom-top)
 	sheetTop := float32(0)
 	form.Put(v.pane, 0, top, left, bottom-top)
-	switch { // what belongs to the page stays in sight above it
+	switch { // what belongs to the page stays in sight above it, or beside it
+	case besides:
 	case preview && alone:
 		sheetTop = bottom * 0.34
 		form.Put(v.pane, 0, 0, s.Width, sheetTop)
@@ -99,16 +108,20 @@ func (f *frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 // where they end.
 func (f *frame) bar(width float32) float32 {
 	v := f.v
-	const least = 210
 	need := float32(12)
+	low := form.Low(f.size)
 	for _, o := range v.top.Objects {
+		if b, ok := o.(*command.Chip); ok && b.Compact != low { // the keys are in the list of keys
+			b.Compact = low
+			b.Refresh()
+		}
 		if o.Visible() {
 			need += o.MinSize().Width + 6
 		}
 	}
 	touch := v.search.MinSize().Height
 	high := float32(0)
-	if need+least <= width {
+	if need+leastSearch <= width {
 		high = form.HighFor(v.top, need)
 		form.Put(v.top, 0, 0, need, high)
 		form.Put(v.search, need, 6, width-need-12, touch)
@@ -116,7 +129,9 @@ func (f *frame) bar(width float32) float32 {
 		row := form.HighFor(v.top, width)
 		form.Put(v.top, 0, 0, width, row)
 		high = row
-		if v.search.Visible() {
+		if x := f.rowEnd(); v.search.Visible() && width-x >= leastSearch { // in what the last row has left
+			form.Put(v.search, x+6, row-touch-6, width-x-18, touch)
+		} else if v.search.Visible() {
 			form.Put(v.search, 12, row, width-24, touch)
 			high = row + touch + 6
 		}
@@ -124,6 +139,21 @@ func (f *frame) bar(width float32) float32 {
 	form.Put(f.over, 0, 0, width, high)
 	form.Put(f.under, 0, high-1, width, 1)
 	return high
+}
+
+// rowEnd is where the last row of the buttons ends, once they are placed.
+func (f *frame) rowEnd() (x float32) {
+	last := float32(-1)
+	for _, o := range f.v.top.Objects {
+		if !o.Visible() {
+			continue
+		}
+		if y := o.Position().Y; y > last+1 {
+			last, x = y, 0
+		}
+		x = fyne.Max(x, o.Position().X+o.Size().Width)
+	}
+	return x
 }
 
 func (f *frame) colour() {
