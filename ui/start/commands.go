@@ -31,6 +31,7 @@ func (v *View) commands() {
 	add(&command.Command{Name: "New case", Help: "Begin a case from the layout that is chosen, or that the chosen case has", Keys: "N", Runes: "n", Do: func() { v.act(v.openNewCase) }})
 	add(&command.Command{Name: "Export", Help: "Write the chosen case or layout to a JSON file", Keys: "X", Runes: "x", Do: func() { v.act(v.openExport) }})
 	v.oneFileCommands(add)
+	v.layoutCommands(add)
 	add(&command.Command{Name: "Open another casebook", Help: "Open another casebook, or begin one", Keys: "O", Runes: "o", Do: func() { v.act(v.openAnother) }})
 	add(&command.Command{Name: "Search", Help: "Go to the search, or to the path of a file", Keys: "/", Runes: "/", Do: v.toField})
 	for _, k := range []struct {
@@ -176,6 +177,8 @@ func (v *View) open() {
 		v.say("Type name and role, then Enter records the sign-off.")
 	case v.status != ready:
 		return
+	case v.page == handlingPage:
+		v.carryOn()
 	case !ok && v.search.Text != "":
 		v.say("Nothing has these words. Esc empties the search.")
 	case !ok:

@@ -25,6 +25,11 @@ type Book interface {
 	NewCase(layoutID string, c fault.Case, by casebook.By) (string, error)
 	ImportCase(c fault.Case, original []byte, by casebook.By) (string, error)
 	ImportLayout(l topology.Layout, original []byte, by casebook.By) (string, error)
+	DuplicateLayout(id, name string, by casebook.By) (string, error)
+	RenameLayout(id, name string, by casebook.By) error
+	WithdrawLayout(id string, by casebook.By) error
+	UndoName(scope string) (string, error)
+	Undo(scope string, by casebook.By) (string, error)
 	ExportCase(id string) (fault.Case, error)
 	ExportLayout(id string) (topology.Layout, error)
 	Head() (casebook.Head, error)

@@ -7,10 +7,12 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"halfsplit/fault"
 	"halfsplit/fault/casebook"
 	"halfsplit/topology"
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
+	"halfsplit/ui/facts"
 	"halfsplit/ui/form"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
@@ -29,6 +31,7 @@ const (
 	failPage
 	takingPage
 	signingPage
+	handlingPage
 )
 
 // show opens a page of the sheet.
@@ -48,6 +51,8 @@ func (v *View) show(p page) {
 		v.sheet.Set(v.takingThings()...)
 	case signingPage:
 		v.sheet.Set(v.signingThings()...)
+	case handlingPage:
+		v.sheet.Set(v.handlingThings()...)
 	case keysPage:
 		v.sheet.Set(v.words(sheet.Keys(v.set.Helped())), v.row(v.button("Close", "Esc", true, v.back)))
 	}
@@ -157,7 +162,8 @@ func (v *View) details() []fyne.CanvasObject {
 			if l.ID == id {
 				buttons := append([]*command.Chip{v.button("New case from this layout", "Enter", true, v.open)}, back...)
 				return []fyne.CanvasObject{v.row(buttons...), v.words(layoutBlocks(l, v)),
-					v.row(v.button("Draw", "G", false, func() { v.act(v.drawChosen) }), v.button("Export to JSON", "X", false, func() { v.act(v.openExport) }))}
+					v.row(v.button("Draw", "G", false, func() { v.act(v.drawChosen) }), v.button("Export to JSON", "X", false, func() { v.act(v.openExport) })),
+					v.layoutButtons()}
 			}
 		}
 	}
@@ -205,6 +211,9 @@ func layoutBlocks(l casebook.LayoutInfo, v *View) []sheet.Block {
 		return append(b, sheet.Block{Kind: sheet.Caution, Text: Sentence(err.Error())})
 	}
 	b = append(b, sheet.Block{Kind: sheet.Row, Text: "Built of", Value: Summary(lay)})
+	if len(lay.Modules) > 0 && facts.New(fault.Case{Layout: lay}, facts.Result{}).Partial() {
+		b = append(b, sheet.Block{Kind: sheet.Row, Text: "Path", Value: "partial layout: sections only"})
+	}
 	_, problems := topology.Compile(lay)
 	if len(problems) > 0 {
 		b = append(b, sheet.Block{Kind: sheet.Title, Text: "To look at"})

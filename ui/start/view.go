@@ -84,6 +84,7 @@ type View struct {
 	begin    newCase
 	taking   taking
 	signing  signing
+	handling handling
 	drawn    preview
 
 	set    *command.Set
