@@ -28,7 +28,7 @@ var chassisEnds = []float64{5, 20, 50, 200, 2}
 // end in V. Where the sets are not comparable, nothing is: all of it stays hatched, and
 // the remark says why. A value that is a bound, or that one set lacks, is none.
 func differences(n *topology.Net, c compare.Comparison, of int, end float64) *plan.Differences {
-	d := &plan.Differences{Title: differNames[of] + ", after less before", End: end, Note: "Number: what moved most; (±): within the error. Cross-hatch: not measured in both, or a bound.",
+	d := &plan.Differences{Title: [differing]string{"Volts inside", "Volts to chassis"}[of] + ", after less before", End: end, Note: "(±): within the error. Cross-hatch: not read in both, or a bound.",
 		Modules: nans(len(n.Layout.Modules)), Texts: make([][]string, len(n.Layout.Modules))}
 	if of == ofCells {
 		d.Groups = nans(len(n.Groups))

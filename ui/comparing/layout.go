@@ -81,6 +81,7 @@ func (p *Page) showButtons(two, low bool) {
 		form.Visible(b, on)
 	}
 	form.Visible(p.other, two && low)
+	form.Visible(p.ownSpan, len(p.sets) > 0 && !(low && p.drawn))
 	for _, o := range p.buttons.Objects {
 		if b := o.(*command.Chip); b.Compact != (low && two) {
 			b.Compact = low && two

@@ -60,6 +60,8 @@ type Page struct {
 	end      int // index into plan.MedianEnds
 	selected string
 	drawn    bool // in a low window: the drawings in the table's place
+	own      []ownSpan
+	span     spanning
 	differs  bool // the difference in the place of the two drawings
 	of       int  // what the difference is of
 	far      int  // index into chassisEnds
@@ -71,7 +73,8 @@ type Page struct {
 	two     []*command.Chip // shown where there are two sets
 	tabled  []*command.Chip // of them, in a low window with the table alone
 	shaded  []*command.Chip // and with the drawings alone
-	other   *command.Chip   // shown where a low window has room for one of both
+	ownSpan *command.Chip
+	other   *command.Chip // shown where a low window has room for one of both
 	ground  *canvas.Rectangle
 	root    *fyne.Container
 }
@@ -80,7 +83,7 @@ type Page struct {
 func New(deps Deps) *Page {
 	p := &Page{deps: deps, set: &command.Set{Around: deps.Key, Modifier: deps.Modifier}, ground: canvas.NewRectangle(nil)}
 	p.words = form.NewList(p.draw, p.pick)
-	p.words.OnKey, p.words.OnRune = p.set.Key, p.set.Rune
+	p.words.OnKey, p.words.OnRune = p.set.Key, p.rune
 	parts := []fyne.CanvasObject{p.ground, p.words}
 	for i := range p.sides {
 		p.sides[i] = p.newSide(func(w float64) (*scene.List, float64) { return p.drawHead(i, w), headHigh })
@@ -104,7 +107,7 @@ func (p *Page) newSide(head func(w float64) (*scene.List, float64)) *side {
 	s.pane = easel.NewPane(subject{p, s})
 	s.pane.ZoomY = true
 	s.pane.OnPick = p.choose
-	s.pane.OnKey, s.pane.OnRune = p.set.Key, p.set.Rune
+	s.pane.OnKey, s.pane.OnRune = p.set.Key, p.rune
 	s.head = easel.NewBoard(theme.Paper, 160, head)
 	return s
 }
@@ -119,7 +122,8 @@ func (p *Page) commands() {
 		p.buttons.Objects = append(p.buttons.Objects, b)
 		return b
 	}
-	button(&command.Command{Name: "Back", Help: "Back to the case", Keys: "Esc", Named: []fyne.KeyName{fyne.KeyEscape}, Do: p.deps.Back})
+	button(&command.Command{Name: "Back", Help: "Back to the case", Keys: "Esc", Named: []fyne.KeyName{fyne.KeyEscape}, Do: p.leave})
+	p.ownSpan = button(&command.Command{Name: "Own span", Help: "A set of your own: one state, from one time to another", Keys: "N", Runes: "n", Do: p.openSpan})
 	p.two = []*command.Chip{
 		button(&command.Command{Name: "Other before", Help: "The next set as the one before", Keys: "B", Runes: "b", Do: func() { p.turn(0, 1) }}),
 		button(&command.Command{Name: "Other after", Help: "The next set as the one after", Keys: "A", Runes: "a", Do: func() { p.turn(1, 1) }}),
@@ -151,8 +155,20 @@ func (p *Page) commands() {
 	}
 	roll(fyne.KeyPageDown, "Roll the table", "Up, down, page up, page down", 0.8)
 	roll(fyne.KeyPageUp, "", "", -0.8)
-	roll(fyne.KeyDown, "", "", 0.1)
-	roll(fyne.KeyUp, "", "", -0.1)
+	line := func(key fyne.KeyName, by int) {
+		p.set.Add(&command.Command{Named: []fyne.KeyName{key}, Do: func() {
+			if p.span.on {
+				p.moveSpan(by)
+			} else {
+				p.words.Page().By(0.1 * float32(by))
+			}
+		}})
+	}
+	line(fyne.KeyDown, 1)
+	line(fyne.KeyUp, -1)
+	p.spanKeys(func(key fyne.KeyName, help, keys string, do func()) {
+		p.set.Add(&command.Command{Help: help, Keys: keys, Named: []fyne.KeyName{key}, Do: do})
+	})
 }
 
 // Keys is the list of the page's keys.
@@ -171,7 +187,9 @@ func (p *Page) Open() {
 			titles[i] = p.sets[s.set].Title()
 		}
 	}
-	p.sets = compare.Sets(p.deps.Case())
+	c := p.deps.Case()
+	p.span.on = false
+	p.sets = append(compare.Sets(c), p.spans(c)...)
 	for i, s := range p.sides {
 		s.set = max(0, len(p.sets)-2+i)
 		for k, t := range p.sets {
@@ -314,6 +332,11 @@ func (p *Page) choose(id string) {
 
 // pick is a press on the words.
 func (p *Page) pick(id string) {
+	var row int
+	if n, err := fmt.Sscanf(id, spanID+"%d", &row); n == 1 && err == nil && p.span.on {
+		p.turnSpan(row, 1)
+		return
+	}
 	switch id {
 	case beforeID:
 		p.turn(0, 1)

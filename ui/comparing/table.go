@@ -32,6 +32,9 @@ const (
 
 // Blocks are the words above the table.
 func (p *Page) Blocks() []sheet.Block {
+	if p.span.on {
+		return p.spanBlocks()
+	}
 	b := []sheet.Block{{Kind: sheet.Title, Text: "Before and after", Bold: true}}
 	if p.said != "" {
 		b = append(b, sheet.Block{Kind: sheet.Soft, Text: p.said})
@@ -90,7 +93,7 @@ func (p *Page) parts() []part {
 // draw is the words, and the table below them.
 func (p *Page) draw(width float64) (*scene.List, float64) {
 	l, y := sheet.Draw(p.Blocks(), width, easel.Measure)
-	if len(p.sets) < 2 {
+	if len(p.sets) < 2 || p.span.on {
 		return l, y
 	}
 	t := &table{l: l, y: y - 8, wide: width - 2*edge}
