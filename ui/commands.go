@@ -139,9 +139,18 @@ func (d *Desk) recordCommands() {
 	d.stageChip = d.button(d.pageChips, &command.Command{Name: "Stages", Help: "The stages of a repair", Keys: "G", Runes: "g", Do: d.listStages, On: func() bool { return d.page == stageListPage }})
 	d.footChips = &fyne.Container{Layout: &flow{}}
 	d.button(d.footChips, &command.Command{Name: "Undo", Help: "Undo the last record; it stays in the history", Keys: "Ctrl Z", Do: d.Undo,
-		Label: func() string { return stepLabel("Undo", d.store.Steps().Undo) }})
+		Label: func() string { return d.stepButton("Undo", d.store.Steps().Undo) }})
 	d.button(d.footChips, &command.Command{Name: "Redo", Help: "Do again what was undone last", Keys: "Ctrl Y", Do: d.Redo,
-		Label: func() string { return stepLabel("Redo", d.store.Steps().Redo) }})
+		Label: func() string { return d.stepButton("Redo", d.store.Steps().Redo) }})
+}
+
+// stepButton is a step on its button; in a low window without its name, since what just
+// happened stands beside it and needs the room more.
+func (d *Desk) stepButton(verb, name string) string {
+	if d.frame != nil && d.frame.folded() {
+		return verb
+	}
+	return stepLabel(verb, name)
 }
 
 // stepLabel names a step on its button, shortened where it is long: the sheet

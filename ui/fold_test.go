@@ -93,6 +93,10 @@ func TestFrame_ARunIsSeenWhole(t *testing.T) {
 				t.Errorf("%v: %q is not seen whole", size, k)
 			}
 		}
+		r.key(fyne.KeyReturn)
+		if left, right := r.frame.footRoom(size.Width); right-left < 0.38*size.Width || !strings.Contains(r.happened, "Saved") {
+			t.Errorf("%v: what just happened has %g: %q", size, right-left, r.happened)
+		}
 		r.pickOnSheet(sheet.PadKey(entry.LeaveKey))
 		if r.inRun() {
 			t.Errorf("%v: the pad does not leave the run", size)
