@@ -112,7 +112,7 @@ func there[T any](c *comparison, as, bs []T, id func(T) string, kind, what strin
 	}
 	for _, y := range bs {
 		if !slices.ContainsFunc(as, func(x T) bool { return id(x) == id(y) }) {
-			c.add(kind, "", id(y), electrical, "%s%s is new.", what, id(y))
+			c.add(kind, "", id(y), electrical, "%s%s is only here.", what, id(y))
 		}
 	}
 }

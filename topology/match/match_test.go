@@ -213,7 +213,7 @@ func TestDiff_Words(t *testing.T) {
 		}
 	}
 	b.Links = slices.DeleteFunc(b.Links, func(k topology.Link) bool { return k.ID == "L03" })
-	const want = "11 modules match; L03 is missing, which joins M03+ and M04-; SD is now a fuse, not a disconnect; M07 has 7 groups, not 8; M05 lies 40 mm further right."
+	const want = "11 modules match; L03 is missing: it joined M03+ and M04-; SD is a fuse, not a disconnect; M07 has 7 groups, not 8; M05 lies 40 mm further right."
 	d := match.Compare(a, b)
 	if got := d.Words(); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)

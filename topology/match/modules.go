@@ -82,7 +82,7 @@ func (c *comparison) modules() {
 	for _, y := range c.b.Modules {
 		if c.back[y.ID] == "" {
 			c.out.OnlyB++
-			c.add(Module, "", y.ID, true, "%s is new.", y.ID)
+			c.add(Module, "", y.ID, true, "%s is only here.", y.ID)
 		}
 	}
 }
@@ -102,22 +102,22 @@ func (c *comparison) module(x, y topology.Module) {
 		add(Groups, true, "has %d cells in parallel, not %d.", y.Parallel, x.Parallel)
 	}
 	if x.Minus != y.Minus {
-		add(Polarity, true, "has its - end %s, not %s: a reading at one of its ends may be of the other.", or(y.Minus), or(x.Minus))
+		add(Polarity, true, "%s: a reading at one of its ends may be of the other.", told("- end", y.Minus, x.Minus))
 	}
 	if !slices.Equal(x.MonitorIndex, y.MonitorIndex) {
-		add(Sensing, true, "has the monitor's index %s, not %s.", span(y.MonitorIndex), span(x.MonitorIndex))
+		add(Sensing, true, "%s.", told("monitor index", span(y.MonitorIndex), span(x.MonitorIndex)))
 	}
 	if x.Chemistry != y.Chemistry {
-		add(Cells, true, "has the chemistry %s, not %s.", or(y.Chemistry), or(x.Chemistry))
+		add(Cells, true, "%s.", told("chemistry", y.Chemistry, x.Chemistry))
 	}
 	if x.CellAh != y.CellAh {
-		add(Cells, true, "has cells of %s, not %s.", figure(y.CellAh, "Ah"), figure(x.CellAh, "Ah"))
+		add(Cells, true, "%s.", told("charge of a cell", figure(y.CellAh, "Ah"), figure(x.CellAh, "Ah")))
 	}
 	if x.Label != y.Label {
-		add(Label, false, "has the label %s, not %s.", or(y.Label), or(x.Label))
+		add(Label, false, "%s.", told("label", y.Label, x.Label))
 	}
 	if x.MassKg != y.MassKg {
-		add(Access, false, "has a mass of %s, not %s.", figure(y.MassKg, "kg"), figure(x.MassKg, "kg"))
+		add(Access, false, "%s.", told("mass", figure(y.MassKg, "kg"), figure(x.MassKg, "kg")))
 	}
 	c.extra(x.ID, y.ID, x.Extra, y.Extra)
 }
@@ -133,7 +133,7 @@ func (c *comparison) extra(a, b string, x, y topology.Extra) {
 func (c *comparison) place(x, y topology.Module) {
 	dx, dy := y.X+y.W/2-x.X-x.W/2, y.Y+y.H/2-x.Y-x.H/2
 	if x.Stack != y.Stack {
-		c.add(Place, x.ID, y.ID, false, "%s is in stack %s, not %s.", y.ID, or(y.Stack), or(x.Stack))
+		c.add(Place, x.ID, y.ID, false, "%s %s.", y.ID, told("stack", y.Stack, x.Stack))
 		ax, ay := center(c.a, x)
 		bx, by := center(c.b, y)
 		dx, dy = bx-ax, by-ay
@@ -166,18 +166,27 @@ func shift(dx, dy float64) string {
 	return strings.Join(parts, " and ")
 }
 
-func or(s string) string { return cmp.Or(s, "not recorded") }
+// told says what a thing has of a kind, and what it had; "" = not recorded.
+func told(noun, now, was string) string {
+	switch {
+	case was == "":
+		return "has the " + noun + " " + now + ", where none was recorded"
+	case now == "":
+		return "has no " + noun + " recorded, where it was " + was
+	}
+	return "has the " + noun + " " + now + ", not " + was
+}
 
 func figure(v float64, unit string) string {
 	if v == 0 {
-		return "not recorded"
+		return ""
 	}
 	return fmt.Sprintf("%g %s", v, unit)
 }
 
 func span(x []int) string {
 	if len(x) == 0 {
-		return "not recorded"
+		return ""
 	}
 	return strings.Join(strings.Fields(strings.Trim(fmt.Sprint(x), "[]")), " to ")
 }

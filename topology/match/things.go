@@ -1,6 +1,7 @@
 package match
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
 	"slices"
@@ -50,7 +51,7 @@ func (c *comparison) links() {
 	for _, x := range c.a.Links {
 		y, ok := find(x)
 		if !ok {
-			c.add(Wiring, x.ID, "", true, "%s is missing, which joins %s and %s.", x.ID, x.From, x.To)
+			c.add(Wiring, x.ID, "", true, "%s is missing: it joined %s and %s.", x.ID, x.From, x.To)
 			continue
 		}
 		taken[y.ID] = true
@@ -58,7 +59,7 @@ func (c *comparison) links() {
 	}
 	for _, y := range c.b.Links {
 		if !taken[y.ID] {
-			c.add(Wiring, "", y.ID, true, "%s is new, which joins %s and %s.", y.ID, y.From, y.To)
+			c.add(Wiring, "", y.ID, true, "%s is only here: it joins %s and %s.", y.ID, y.From, y.To)
 		}
 	}
 }
@@ -71,23 +72,23 @@ func (c *comparison) link(x, y topology.Link) {
 		c.add(Wiring, x.ID, y.ID, true, "%s joins %s and %s, not %s and %s.", y.ID, y.From, y.To, x.From, x.To)
 	}
 	if x.Kind != y.Kind {
-		c.add(Wiring, x.ID, y.ID, true, "%s is now a %s, not a %s.", y.ID, y.Kind, x.Kind)
+		c.add(Wiring, x.ID, y.ID, true, "%s is a %s, not a %s.", y.ID, y.Kind, x.Kind)
 	}
 	if !reflect.DeepEqual(x.Minutes, y.Minutes) {
-		c.add(Access, x.ID, y.ID, false, "%s takes %s to open, not %s.", y.ID, pointed(y.Minutes, "minutes"), pointed(x.Minutes, "minutes"))
+		c.add(Access, x.ID, y.ID, false, "%s %s.", y.ID, told("time to open it", pointed(y.Minutes, "minutes"), pointed(x.Minutes, "minutes")))
 	}
 	if x.Fasteners != y.Fasteners {
-		c.add(Access, x.ID, y.ID, false, "%s has the fasteners %s, not %s.", y.ID, or(y.Fasteners), or(x.Fasteners))
+		c.add(Access, x.ID, y.ID, false, "%s %s.", y.ID, told("fasteners", y.Fasteners, x.Fasteners))
 	}
 	if !reflect.DeepEqual(x.TorqueNm, y.TorqueNm) || x.TorqueSource != y.TorqueSource {
-		c.add(Access, x.ID, y.ID, false, "%s has a torque of %s (source %s), not %s (source %s).", y.ID, pointed(y.TorqueNm, "N·m"), or(y.TorqueSource), pointed(x.TorqueNm, "N·m"), or(x.TorqueSource))
+		c.add(Access, x.ID, y.ID, false, "%s %s.", y.ID, told("torque", torque(y), torque(x)))
 	}
 	c.extra(x.ID, y.ID, x.Extra, y.Extra)
 }
 
 func pointed(v *float64, unit string) string {
 	if v == nil {
-		return "not recorded"
+		return ""
 	}
 	return fmt.Sprintf("%g %s", *v, unit)
 }
@@ -99,16 +100,30 @@ func (c *comparison) sensing() {
 			taps = append(taps, c.renamed(t))
 		}
 		if !slices.Equal(taps, y.Taps) {
-			c.add(Sensing, x.ID, y.ID, true, "Board %s senses %s, not %s.", y.ID, or(strings.Join(y.Taps, ", ")), or(strings.Join(x.Taps, ", ")))
+			c.add(Sensing, x.ID, y.ID, true, "Board %s %s.", y.ID, told("taps", strings.Join(y.Taps, ", "), strings.Join(x.Taps, ", ")))
 		}
 		if !reflect.DeepEqual(x.Minutes, y.Minutes) {
-			c.add(Access, x.ID, y.ID, false, "Board %s takes %s to unplug, not %s.", y.ID, pointed(y.Minutes, "minutes"), pointed(x.Minutes, "minutes"))
+			c.add(Access, x.ID, y.ID, false, "Board %s %s.", y.ID, told("time to unplug it", pointed(y.Minutes, "minutes"), pointed(x.Minutes, "minutes")))
 		}
 		c.extra(x.ID, y.ID, x.Extra, y.Extra)
 	})
 	if !reflect.DeepEqual(c.monitor(), c.b.Monitor) {
 		c.add(Sensing, "", "", true, "The insulation monitor's connection differs.")
 	}
+}
+
+// torque is a link's with its source, "" where neither is recorded.
+func torque(k topology.Link) string {
+	words := pointed(k.TorqueNm, "N·m")
+	if k.TorqueSource != "" {
+		words = cmp.Or(words, "unknown") + " by " + k.TorqueSource
+	}
+	return words
+}
+
+// bonded is what a bond joins, and its ohms where they are known.
+func bonded(b topology.Bond) string {
+	return b.From + " to " + b.To + ", " + cmp.Or(pointed(b.Ohms, "Ω"), "ohms not recorded")
 }
 
 // monitor is a's insulation monitor as b would write it.
@@ -130,7 +145,7 @@ func (c *comparison) metal() {
 	})
 	there(c, c.a.Bonds, c.b.Bonds, func(x topology.Bond) string { return x.ID }, Metal, "Bond ", true, func(x, y topology.Bond) {
 		if x.From != y.From || x.To != y.To || !reflect.DeepEqual(x.Ohms, y.Ohms) {
-			c.add(Metal, x.ID, y.ID, true, "Bond %s joins %s and %s with %s, not %s and %s with %s.", y.ID, y.From, y.To, pointed(y.Ohms, "Ω"), x.From, x.To, pointed(x.Ohms, "Ω"))
+			c.add(Metal, x.ID, y.ID, true, "Bond %s %s.", y.ID, told("place and value", bonded(y), bonded(x)))
 		}
 		c.extra(x.ID, y.ID, x.Extra, y.Extra)
 	})
@@ -166,19 +181,19 @@ func (c *comparison) stacks() {
 func (c *comparison) whole() {
 	a, b := c.a, c.b
 	if a.WorkingVolts != b.WorkingVolts {
-		c.add(Volts, "", "", false, "The highest volts in service are %s, not %s.", figure(b.WorkingVolts, "V"), figure(a.WorkingVolts, "V"))
+		c.add(Volts, "", "", false, "The layout %s.", told("highest volts in service", figure(b.WorkingVolts, "V"), figure(a.WorkingVolts, "V")))
 	}
 	if a.NominalVolts != b.NominalVolts {
-		c.add(Volts, "", "", false, "The nominal volts are %s, not %s.", figure(b.NominalVolts, "V"), figure(a.NominalVolts, "V"))
+		c.add(Volts, "", "", false, "The layout %s.", told("nominal volts", figure(b.NominalVolts, "V"), figure(a.NominalVolts, "V")))
 	}
 	if a.Name != b.Name {
-		c.add(Label, "", "", false, "The layout's name is %s, not %s.", or(b.Name), or(a.Name))
+		c.add(Label, "", "", false, "The layout %s.", told("name", b.Name, a.Name))
 	}
 	if a.SeenFrom != b.SeenFrom {
-		c.add(Picture, "", "", false, "It is drawn as seen from %s, not %s.", or(b.SeenFrom), or(a.SeenFrom))
+		c.add(Picture, "", "", false, "The drawing %s.", told("side it is seen from", b.SeenFrom, a.SeenFrom))
 	}
 	if a.Front != b.Front {
-		c.add(Picture, "", "", false, "The vehicle's front is %s, not %s.", or(b.Front), or(a.Front))
+		c.add(Picture, "", "", false, "The drawing %s.", told("way to the front", b.Front, a.Front))
 	}
 	if len(a.Underlays)+len(b.Underlays) > 0 && !reflect.DeepEqual(a.Underlays, b.Underlays) {
 		c.add(Picture, "", "", false, "The photos under the drawing differ: %d, not %d, or another or elsewhere.", len(b.Underlays), len(a.Underlays))

@@ -376,14 +376,14 @@ func (v *View) compare(with Other) {
 	v.versions.picking, v.versions.with, v.versions.layout = false, &with, l
 	v.again()
 	v.sheet.Roll.ScrollToTop()
-	v.say(match.Compare(l, v.draft.Layout).Words())
+	v.say("Compared with " + with.Name + ": " + sheet.Matched(match.Compare(l, v.draft.Layout)) + ".")
 	v.focusSheet()
 }
 
 // comparedThings are what differs from the other layout to this drawing.
 func (v *View) comparedThings() []fyne.CanvasObject {
 	vs := &v.versions
-	b := []sheet.Block{{Kind: sheet.Title, Text: "This drawing against " + vs.with.Name, Bold: true}, {Kind: sheet.Soft, Text: "What is here, and not what is there. A press goes to the thing."}}
+	b := []sheet.Block{{Kind: sheet.Title, Text: "This drawing against " + vs.with.Name, Bold: true}, {Kind: sheet.Soft, Text: "Each line says how this drawing differs from that layout. A press goes to the thing."}}
 	b = append(b, sheet.Differences(match.Compare(vs.layout, v.draft.Layout), mostLines, true)...)
 	return []fyne.CanvasObject{v.changes(b), v.row(v.chip("Compare with another", "", false, v.pickOther), v.chip("Back to the versions", "Esc", false, v.leaveOther))}
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"halfsplit/topology/match"
 )
@@ -12,7 +13,7 @@ import (
 // part most lines stand here, and how many more there are.
 func Differences(d match.Diff, most int, pressed bool) []Block {
 	if len(d.Changes) == 0 {
-		return []Block{{Kind: Para, Text: "Nothing differs: " + matchWords(d) + "."}}
+		return []Block{{Kind: Para, Text: "Nothing differs: " + Matched(d) + "."}}
 	}
 	var drawn []match.Change
 	for _, c := range d.Changes {
@@ -21,7 +22,7 @@ func Differences(d match.Diff, most int, pressed bool) []Block {
 		}
 	}
 	circuit := d.Electrical()
-	b := []Block{{Kind: Para, Text: matchWords(d) + ". " + circuitWords(len(circuit))}}
+	b := []Block{{Kind: Para, Text: sentenceCase(Matched(d)) + ". " + circuitWords(len(circuit))}}
 	b = append(b, changeLines(circuit, most, pressed)...)
 	if len(drawn) > 0 {
 		b = append(b, Block{Kind: Soft, Text: "In the drawing, its labels and its lists:"})
@@ -30,7 +31,9 @@ func Differences(d match.Diff, most int, pressed bool) []Block {
 	return b
 }
 
-func matchWords(d match.Diff) string {
+// Matched says how many modules of two layouts match, as the beginning of a sentence
+// or a part of one.
+func Matched(d match.Diff) string {
 	of := d.Paired + max(d.OnlyA, d.OnlyB)
 	switch {
 	case of == 0:
@@ -68,3 +71,5 @@ func changeLines(list []match.Change, most int, pressed bool) (b []Block) {
 	}
 	return b
 }
+
+func sentenceCase(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

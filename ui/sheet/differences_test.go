@@ -44,7 +44,7 @@ func TestDifferences_SaysWhereTheCircuitIsTheSameAndHowManyMoreThereAre(t *testi
 	}
 	got := sheet.Differences(match.Compare(a, b), 3, false)
 	text := sheet.Text(got)
-	for _, want := range []string{"all 12 modules match. The circuit is the same: old readings mean what they meant.", "M03 has the label", "and 9 more."} {
+	for _, want := range []string{"All 12 modules match. The circuit is the same: old readings mean what they meant.", "M03 has the label", "and 9 more."} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q: %s", want, text)
 		}

@@ -169,7 +169,7 @@ func (v *View) handlingThings() []fyne.CanvasObject {
 		return []fyne.CanvasObject{v.words([]sheet.Block{title("Taken out of the list: " + name), para("It is still in the casebook's file. While this page is open it can be put back.")}),
 			v.row(v.button("Put it back", "", false, v.putBack), v.button("Close", "Esc", true, v.back))}
 	case comparing:
-		b := append([]sheet.Block{title(name + " against " + PackName(h.with.Name)), {Kind: sheet.Soft, Text: "What is so in the first, and not in the second."}}, sheet.Differences(h.diff, mostDifferences, false)...)
+		b := append([]sheet.Block{title(name + " against " + PackName(h.with.Name)), {Kind: sheet.Soft, Text: "Each line says how the first differs from the second."}}, sheet.Differences(h.diff, mostDifferences, false)...)
 		return []fyne.CanvasObject{v.words(b), v.row(v.button("Compare with another", "B", false, func() { v.handle(choosingOther) }), v.button("Close", "Esc", true, v.back))}
 	}
 	return v.otherThings(leave)
@@ -290,6 +290,6 @@ func (v *View) compare(with casebook.LayoutInfo) {
 		pair[i] = l
 	}
 	h.task, h.with, h.diff = comparing, with, match.Compare(pair[0], pair[1])
-	v.say(h.diff.Words())
+	v.say("Compared with " + PackName(with.Name) + ": " + sheet.Matched(h.diff) + ".")
 	v.showHandling()
 }
