@@ -198,7 +198,7 @@ func (p *Page) rune(r rune) bool {
 	return r != '?' || p.set.Rune(r)
 }
 
-// spanCommands are the keys of the choice; they do nothing else.
+// spanKeys are the keys of the choice; they do nothing else.
 func (p *Page) spanKeys(add func(key fyne.KeyName, help, keys string, do func())) {
 	in := func(do func()) func() {
 		return func() {
