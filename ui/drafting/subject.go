@@ -24,8 +24,11 @@ type subject struct{ v *View }
 var firstPart = scene.Rect{Min: mgl64.Vec2{-200, -200}, Max: mgl64.Vec2{1800, 1200}}
 
 // Fit shows everything that is drawn, with the photos.
-func (s subject) Fit(w, h float64) scene.View {
-	d := s.v.draft
+func (s subject) Fit(w, h float64) scene.View { return s.v.draft.Whole(w, h) }
+
+// Whole is the view of a pane of so many pixels that shows everything that is drawn,
+// with the photos.
+func (d *Draft) Whole(w, h float64) scene.View {
 	all, some := firstPart, false
 	add := func(r scene.Rect) {
 		if some {

@@ -240,13 +240,15 @@ func (v *View) showAll() {
 	v.root.Refresh()
 }
 
-// again fills the sheet anew, with the keyboard left where it is unless it was on
-// the sheet.
+// again fills the sheet anew, with the keyboard left where it is: on a button of the
+// sheet it goes to the one that stands there now.
 func (v *View) again() {
 	roll := v.sheet.Roll.Offset
+	back := v.keepButton()
 	v.sheet.Set(v.things()...)
 	v.sheet.Roll.Offset = roll
 	v.showAll()
+	back()
 }
 
 // do makes an edit: it is kept before it is shown. It says whether it was made.

@@ -1,0 +1,56 @@
+package drafting
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/ui/command"
+	"halfsplit/ui/form"
+)
+
+// buttons are those of the sheet, in the order in which Tab goes.
+func (v *View) buttons() (all []*command.Chip) {
+	for _, o := range v.sheet.Objects() {
+		if l, ok := o.(*form.Labelled); ok {
+			o = l.Field
+		}
+		if c, ok := o.(*fyne.Container); ok {
+			for _, o := range c.Objects {
+				if b, ok := o.(*command.Chip); ok {
+					all = append(all, b)
+				}
+			}
+		}
+	}
+	return all
+}
+
+// keepButton looks which button of the sheet has the keyboard; what it returns gives
+// it, once the sheet was filled anew, to the button of the same name, or to the one in
+// the same place. Whoever unfolds a page by keys would otherwise begin again at the top
+// of the window.
+func (v *View) keepButton() (back func()) {
+	none := func() {}
+	if v.deps.Canvas == nil || v.deps.Canvas() == nil {
+		return none
+	}
+	had, ok := v.deps.Canvas().Focused().(*command.Chip)
+	before := v.buttons()
+	at := slices.Index(before, had)
+	if !ok || at < 0 {
+		return none
+	}
+	return func() {
+		now := v.buttons()
+		if len(now) == 0 {
+			v.focus(v.pane)
+			return
+		}
+		to := slices.IndexFunc(now, func(b *command.Chip) bool { return b.Command.Name == had.Command.Name })
+		if to < 0 {
+			to = min(at, len(now)-1)
+		}
+		v.focus(now[to])
+	}
+}
