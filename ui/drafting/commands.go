@@ -465,7 +465,7 @@ func (v *View) Shortcut(s fyne.Shortcut) bool {
 func (v *View) toolThings() []fyne.CanvasObject {
 	c := form.NewFlow()
 	for _, b := range v.toolChips {
-		if b != v.toSheet && b != v.leaves && b != v.linker {
+		if b != v.toSheet && b != v.leaves && b != v.linker && v.usable(b) {
 			c.Objects = append(c.Objects, command.NewChip(b.Command, v.set))
 		}
 	}

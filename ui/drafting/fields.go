@@ -120,6 +120,9 @@ func (v *View) packBlocks() []sheet.Block {
 	if !info.Draft {
 		state = fmt.Sprintf("Version %d, in use: readings rest on it. A change begins version %d, and the readings stay with theirs.", info.Version, info.Next)
 	}
+	if d.AsItWas != "" {
+		state = d.AsItWas + "."
+	}
 	return []sheet.Block{{Kind: sheet.Title, Text: "The pack", Bold: true}, {Kind: sheet.Para, Text: partsWords(d.Layout)}, {Kind: sheet.Soft, Text: state}}
 }
 
@@ -134,7 +137,7 @@ func partsWords(l topology.Layout) string {
 // packThings is what can be done with the whole.
 func (v *View) packThings() []fyne.CanvasObject {
 	var things []fyne.CanvasObject
-	if v.deps.Use != nil {
+	if v.deps.Use != nil && v.draft.AsItWas == "" {
 		things = append(things, v.row(v.chip("Let the case rest on this drawing …", "", true, func() { v.open(versionsPage) })))
 	}
 	return things

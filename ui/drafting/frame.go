@@ -18,6 +18,15 @@ const (
 	lowSheet   = 340
 )
 
+// usable says that a tool has a use: none that changes the drawing has where an older
+// version is shown.
+func (v *View) usable(b *command.Chip) bool {
+	return v.draft.AsItWas == "" || !changing[b.Command.Name]
+}
+
+// changing are the tools that change a drawing.
+var changing = map[string]bool{"Link": true, "Several": true, "Sketch": true, "Turn": true, "Duplicate": true, "Delete": true, "Snap": true}
+
 // A frame lays the table out: tools on top, the drawing at left, the sheet at right
 // or below, the foot. In a low window it is the drawing or the sheet.
 type frame struct{ v *View }
@@ -53,9 +62,10 @@ func (f frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	form.Visible(v.moreTools, one)
 	for _, b := range v.toolChips {
 		if b != v.toSheet && b != v.leaves && b != v.linker {
-			form.Visible(b, !one)
+			form.Visible(b, !one && v.usable(b))
 		}
 	}
+	form.Visible(v.linker, v.usable(v.linker))
 	form.Visible(v.leaves, v.deps.Leave != "" || v.inHand() || v.draft.AsItWas != "")
 	form.Visible(v.back, one)
 	x, y, w := float32(0), float32(0), s.Width

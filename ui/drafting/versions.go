@@ -50,15 +50,14 @@ func (v *View) versionThings() []fyne.CanvasObject {
 		return []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Title, Text: "Versions", Bold: true}, {Kind: sheet.Caution, Text: sentence(err.Error())}})}
 	}
 	things := []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Title, Text: "Versions", Bold: true}, {Kind: sheet.Soft, Text: versionsWords(len(all))}})}
+	if v.deps.Others != nil { // first, so that the keyboard has a place at the top of the page
+		things = append(things, v.row(v.chip("Compare with another layout of this casebook …", "", false, v.pickOther)))
+	}
 	if vs.looking == 0 {
 		things = append(things, v.caseThings()...)
 	}
 	for i, one := range all {
 		things = append(things, v.versionThing(one, all[i+1:])...)
-	}
-	if v.deps.Others != nil {
-		things = append(things, v.words([]sheet.Block{{Kind: sheet.Title, Text: "A pack in front of you"}, {Kind: sheet.Para, Text: "Draw it, or import it, and hold it against a layout that is known."}}),
-			v.row(v.chip("Compare with another layout of this casebook …", "", false, v.pickOther)))
 	}
 	return things
 }

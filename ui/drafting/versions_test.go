@@ -7,10 +7,12 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+	"github.com/go-gl/mathgl/mgl64"
 
 	"halfsplit/fault"
 	"halfsplit/fault/casebook"
 	"halfsplit/topology"
+	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
 	"halfsplit/ui/store"
@@ -134,6 +136,9 @@ func TestVersions_AnOlderOneIsShownAsItWas(t *testing.T) {
 	if s.draft.Layout.Modules[0].X != x-10 || s.draft.AsItWas != "Version 1, as it was; nothing can be changed here" {
 		t.Fatalf("M01 is shown at %g; %q", s.draft.Layout.Modules[0].X, s.draft.AsItWas)
 	}
+	if s.linker.Visible() {
+		t.Error("links are offered on an older version")
+	}
 	before, steps := s.st.Layout(), s.st.Steps()
 	s.key(fyne.KeyTab, fyne.KeyLeft, fyne.KeyDelete)
 	s.typed("rdlkpm")
@@ -156,6 +161,9 @@ func TestVersions_AnOlderOneIsShownAsItWas(t *testing.T) {
 		if s.draft.AsItWas != "" {
 			s.key(fyne.KeyEscape)
 		}
+	}
+	if !s.linker.Visible() {
+		t.Error("links are not offered on the newest version")
 	}
 	if s.draft.AsItWas != "" || s.draft.Layout.Modules[0].X != x || s.left != 0 {
 		t.Errorf("Escape does not lead back to the newest: %q, M01 at %g, left %d", s.draft.AsItWas, s.draft.Layout.Modules[0].X, s.left)
@@ -238,9 +246,15 @@ func TestVersions_AnotherLayoutIsComparedByPressesAndByKeys(t *testing.T) {
 }
 
 func TestVersions_SmallWindow(t *testing.T) {
-	s := newShop(t, joinedRow(t), fyne.NewSize(512, 330))
+	s := newShop(t, rowOf(t, 3), fyne.NewSize(512, 330))
+	s.draft.Choose("M01", false)
+	s.do(s.draft.moved(mgl64.Vec2{10, 0}))
+	s.draft.Choose("", false)
 	s.open(versionsPage)
 	s.says("Version 1, in use")
+	if _, ok := s.w.Canvas().Focused().(*command.Chip); !ok || s.sheet.Roll.Offset.Y > 0 {
+		t.Errorf("%T has the keyboard, and the page is rolled by %g", s.w.Canvas().Focused(), s.sheet.Roll.Offset.Y)
+	}
 	s.tap("Drawing")
 	if !s.pane.Visible() {
 		t.Error("the drawing does not come back")
