@@ -90,6 +90,7 @@ func Compare(a, b topology.Layout) Diff {
 	c.metal()
 	c.parts()
 	c.stacks()
+	c.photos()
 	c.whole()
 	slices.SortStableFunc(c.out.Changes, func(x, y Change) int {
 		return cmp.Or(cmp.Compare(slices.Index(weights, x.Kind), slices.Index(weights, y.Kind)), cmp.Compare(x.GoTo, y.GoTo))

@@ -37,8 +37,8 @@ func copied(t *rapid.T, l topology.Layout) (out topology.Layout) {
 	return out
 }
 
-// An edit changes one thing and says its id, "" for the layout as a whole.
-type edit struct {
+// A change changes one thing and says its id, "" for the layout as a whole.
+type change struct {
 	name       string
 	do         func(l *topology.Layout, i int) string
 	kind       string
@@ -67,7 +67,7 @@ func whole(f func(*topology.Layout)) func(*topology.Layout, int) string {
 
 var five = 5.0
 
-var edits = []edit{
+var edits = []change{
 	{"series", ofModule(func(m *topology.Module) { m.Series++ }), match.Groups, true},
 	{"parallel", ofModule(func(m *topology.Module) { m.Parallel++ }), match.Groups, true},
 	{"minus", ofModule(func(m *topology.Module) { m.Minus += "?" }), match.Polarity, true},
@@ -93,6 +93,13 @@ var edits = []edit{
 		}
 		for i := range l.Links {
 			l.Links[i].From, l.Links[i].To = now(l.Links[i].From), now(l.Links[i].To)
+		}
+		for _, p := range l.Parts {
+			for i, id := range p.Over {
+				if id == old {
+					p.Over[i] = m.ID
+				}
+			}
 		}
 		for _, b := range l.Boards {
 			for i := range b.Taps {
@@ -131,7 +138,7 @@ var edits = []edit{
 	{"name", whole(func(l *topology.Layout) { l.Name = "another" }), match.Label, false},
 	{"front", whole(func(l *topology.Layout) { l.Front = "left" }), match.Picture, false},
 	{"seen from", whole(func(l *topology.Layout) { l.SeenFrom = "below" }), match.Picture, false},
-	{"photo", whole(func(l *topology.Layout) { l.Underlays = []topology.Underlay{{ID: "P1"}} }), match.Picture, false},
+	{"photo", func(l *topology.Layout, _ int) string { l.Underlays = []topology.Underlay{{ID: "P1"}}; return "P1" }, match.Picture, false},
 	{"sketch", whole(func(l *topology.Layout) { l.Sketch = []topology.Stroke{{Tier: 1}} }), match.Picture, false},
 }
 

@@ -154,11 +154,34 @@ func (c *comparison) metal() {
 func (c *comparison) parts() {
 	there(c, c.a.Parts, c.b.Parts, func(x topology.Part) string { return x.ID }, Access, "Part ", false, func(x, y topology.Part) {
 		ex, ey := x.Extra, y.Extra
+		x.Over, x.Holds = c.called(x.Over), c.called(x.Holds)
 		x.Extra, y.Extra = nil, nil
 		if !reflect.DeepEqual(x, y) {
 			c.add(Access, x.ID, y.ID, false, "Part %s differs in what it is, covers, holds or takes to come off.", y.ID)
 		}
 		c.extra(x.ID, y.ID, ex, ey)
+	})
+}
+
+// called are ids of a as b would write them, by the rule of renamed.
+func (c *comparison) called(ids []string) []string {
+	out := slices.Clone(ids)
+	for i, id := range ids {
+		switch {
+		case c.names[id] != "":
+			out[i] = c.names[id]
+		case c.back[id] != "":
+			out[i] = "nothing: " + id
+		}
+	}
+	return out
+}
+
+func (c *comparison) photos() {
+	there(c, c.a.Underlays, c.b.Underlays, func(x topology.Underlay) string { return x.ID }, Picture, "Photo ", false, func(x, y topology.Underlay) {
+		if !reflect.DeepEqual(x, y) {
+			c.add(Picture, x.ID, y.ID, false, "Photo %s is another, or lies or looks otherwise.", y.ID)
+		}
 	})
 }
 
@@ -194,9 +217,6 @@ func (c *comparison) whole() {
 	}
 	if a.Front != b.Front {
 		c.add(Picture, "", "", false, "The drawing %s.", told("way to the front", b.Front, a.Front))
-	}
-	if len(a.Underlays)+len(b.Underlays) > 0 && !reflect.DeepEqual(a.Underlays, b.Underlays) {
-		c.add(Picture, "", "", false, "The photos under the drawing differ: %d, not %d, or another or elsewhere.", len(b.Underlays), len(a.Underlays))
 	}
 	if len(a.Sketch)+len(b.Sketch) > 0 && !reflect.DeepEqual(a.Sketch, b.Sketch) {
 		c.add(Picture, "", "", false, "The sketch differs.")
