@@ -102,17 +102,29 @@ func (c *comparison) add(kind, a, b string, electrical bool, format string, args
 	c.out.Changes = append(c.out.Changes, Change{Kind: kind, A: a, B: b, Electrical: electrical, Text: fmt.Sprintf(format, args...), GoTo: cmp.Or(b, a)})
 }
 
+// places says where each id stands in a list, the first of those that are the same.
+func places[T any](list []T, id func(T) string) map[string]int {
+	out := make(map[string]int, len(list))
+	for i, x := range list {
+		if _, ok := out[id(x)]; !ok {
+			out[id(x)] = i
+		}
+	}
+	return out
+}
+
 // there compares which ids are in two lists, and calls both for those in both.
 func there[T any](c *comparison, as, bs []T, id func(T) string, kind, what string, electrical bool, both func(x, y T)) {
+	inA, inB := places(as, id), places(bs, id)
 	for _, x := range as {
-		if i := slices.IndexFunc(bs, func(y T) bool { return id(y) == id(x) }); i >= 0 {
+		if i, ok := inB[id(x)]; ok {
 			both(x, bs[i])
 		} else {
 			c.add(kind, id(x), "", electrical, "%s%s is missing.", what, id(x))
 		}
 	}
 	for _, y := range bs {
-		if !slices.ContainsFunc(as, func(x T) bool { return id(x) == id(y) }) {
+		if _, ok := inA[id(y)]; !ok {
 			c.add(kind, "", id(y), electrical, "%s%s is only here.", what, id(y))
 		}
 	}

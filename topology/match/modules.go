@@ -14,21 +14,28 @@ import (
 // pairs finds which module of b is which of a.
 func (c *comparison) pairs() {
 	pair := func(a, b string) { c.names[a], c.back[b] = b, a }
+	inB := places(c.b.Modules, func(m topology.Module) string { return m.ID })
 	for _, x := range c.a.Modules {
-		if slices.ContainsFunc(c.b.Modules, func(y topology.Module) bool { return y.ID == x.ID }) {
+		if _, ok := inB[x.ID]; ok {
 			pair(x.ID, x.ID)
 		}
 	}
+	left := func(all []topology.Module, paired map[string]string) (out []topology.Module) {
+		for _, m := range all {
+			if m.ID != "" && paired[m.ID] == "" {
+				out = append(out, m)
+			}
+		}
+		return out
+	}
+	leftA, leftB := left(c.a.Modules, c.names), left(c.b.Modules, c.back)
 	type near struct {
 		a, b string
 		mm   float64
 	}
 	var all []near
-	for _, x := range c.a.Modules {
-		for _, y := range c.b.Modules {
-			if c.names[x.ID] != "" || c.back[y.ID] != "" || x.ID == "" || y.ID == "" {
-				continue
-			}
+	for _, x := range leftA {
+		for _, y := range leftB {
 			if mm := between(c.a, x, c.b, y); mm <= min(x.W, x.H, y.W, y.H)/2 && math.Abs(x.W-y.W) <= 0.1*x.W && math.Abs(x.H-y.H) <= 0.1*x.H {
 				all = append(all, near{x.ID, y.ID, mm})
 			}
@@ -63,6 +70,7 @@ func center(l topology.Layout, m topology.Module) (float64, float64) {
 }
 
 func (c *comparison) modules() {
+	inB := places(c.b.Modules, func(m topology.Module) string { return m.ID })
 	for _, x := range c.a.Modules {
 		id, ok := c.names[x.ID]
 		if !ok {
@@ -70,7 +78,7 @@ func (c *comparison) modules() {
 			c.add(Module, x.ID, "", true, "%s is missing.", x.ID)
 			continue
 		}
-		y := c.b.Modules[slices.IndexFunc(c.b.Modules, func(m topology.Module) bool { return m.ID == id })]
+		y := c.b.Modules[inB[id]]
 		c.out.Paired++
 		before := len(c.out.Changes)
 		c.module(x, y)

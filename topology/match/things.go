@@ -35,18 +35,23 @@ func (c *comparison) same(x, y topology.Link) bool {
 // links pairs links by id, and those that are left by what they join.
 func (c *comparison) links() {
 	taken := map[string]bool{}
-	find := func(x topology.Link) (topology.Link, bool) {
-		i := slices.IndexFunc(c.b.Links, func(y topology.Link) bool { return y.ID == x.ID })
-		if i < 0 {
-			i = slices.IndexFunc(c.b.Links, func(y topology.Link) bool {
-				known := slices.ContainsFunc(c.a.Links, func(z topology.Link) bool { return z.ID == y.ID })
-				return !known && !taken[y.ID] && c.same(x, y)
-			})
+	name := func(k topology.Link) string { return k.ID }
+	inA, inB := places(c.a.Links, name), places(c.b.Links, name)
+	var left []topology.Link // of b, which a has not by id
+	for _, y := range c.b.Links {
+		if _, known := inA[y.ID]; !known {
+			left = append(left, y)
 		}
+	}
+	find := func(x topology.Link) (topology.Link, bool) {
+		if i, ok := inB[x.ID]; ok {
+			return c.b.Links[i], true
+		}
+		i := slices.IndexFunc(left, func(y topology.Link) bool { return !taken[y.ID] && c.same(x, y) })
 		if i < 0 {
 			return topology.Link{}, false
 		}
-		return c.b.Links[i], true
+		return left[i], true
 	}
 	for _, x := range c.a.Links {
 		y, ok := find(x)
