@@ -26,10 +26,11 @@ type versioning struct {
 	picking  bool   // the other layouts are listed
 	with     *Other // that is compared with; nil = none
 	layout   topology.Layout
-	who, why string // of a reason, as typed
-	wrong    string // about it
-	seen     map[int]topology.Layout
-	looking  int // version that is shown as it was; 0 = the drawing as it stands
+	who, why string                  // of a reason, as typed
+	wrong    string                  // about it
+	seen     map[int]topology.Layout // older versions; one in use does not change any more
+	partial  map[int]bool            // of versions in use
+	looking  int                     // version that is shown as it was; 0 = the drawing as it stands
 }
 
 // mostLines is how many differences of each part a page lists.
@@ -79,7 +80,7 @@ func (v *View) versionThing(one store.LayoutVersion, older []store.LayoutVersion
 	switch {
 	case err != nil:
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: sentence(err.Error())})
-	case !one.Draft && NewDraft(l).Partial():
+	case !one.Draft && v.partial(one.Number, l):
 		b = append(b, sheet.Block{Kind: sheet.Soft, Text: partialWords})
 	}
 	if err == nil && len(older) > 0 && !v.toldOfCase(one.Number, older[0].Number) {
@@ -100,6 +101,21 @@ func (v *View) versionThing(one store.LayoutVersion, older []store.LayoutVersion
 		things = append(things, v.row(v.chip(fmt.Sprintf("Look at version %d", one.Number), "", false, func() { v.look(one.Number) })))
 	}
 	return things
+}
+
+// partial says that a version in use leaves open what is joined to what. It is worked
+// out once.
+func (v *View) partial(number int, l topology.Layout) bool {
+	vs := &v.versions
+	is, known := vs.partial[number]
+	if !known {
+		if vs.partial == nil {
+			vs.partial = map[int]bool{}
+		}
+		is = NewDraft(l).Partial()
+		vs.partial[number] = is
+	}
+	return is
 }
 
 // toldOfCase says that what differs between two versions stands above already, since

@@ -293,6 +293,13 @@ func TestLayoutBook_AnEditBeginsTheNextVersion(t *testing.T) {
 	if i := s.Info(); i.Version != 2 || !i.Draft {
 		t.Errorf("%+v", i)
 	}
+	all, err := s.Versions()
+	if err != nil || len(all) != 2 || all[0].Number != 2 || !all[0].Draft || all[1].Draft || all[1].Cases != 1 || all[1].Readings != 1 {
+		t.Errorf("%+v %v", all, err)
+	}
+	if first, err := s.Version(1); err != nil || first.Modules[0].X != 0 {
+		t.Error(first.Modules, err)
+	}
 	if _, err := s.Undo(); err != nil {
 		t.Fatal(err)
 	}
