@@ -10,6 +10,7 @@
 //	casebook -known FILE   whether a finding of the case as it is was kept: yes or no
 //	casebook -run FILE     the point that a run of readings goes on at, by what is kept of
 //	                       it in the casebook; "none" where none was begun
+//	casebook -half FILE    what is typed there and not yet accepted
 //	casebook -typed FILE   what was typed for each value of a list of group volts, by the
 //	                       log, oldest first
 //	casebook -lead W FILE  where the red lead of the reading in the making is, by the
@@ -37,6 +38,7 @@ func main() {
 	count := flag.Bool("count", false, "")
 	known := flag.Bool("known", false, "")
 	running := flag.Bool("run", false, "")
+	half := flag.Bool("half", false, "")
 	typed := flag.Bool("typed", false, "")
 	lead := flag.String("lead", "", "")
 	flag.Parse()
@@ -44,6 +46,8 @@ func main() {
 	switch {
 	case *running:
 		ask = run
+	case *half:
+		ask = halfTyped
 	case *typed:
 		ask = keystrokes
 	}
@@ -116,19 +120,32 @@ func newest(path string, do func(b *casebook.Book, id string) error) error {
 }
 
 func run(path string, _, _ bool, _ string) error {
-	return newest(path, func(b *casebook.Book, id string) error {
-		s, err := store.NewBook(b, id)
-		if err != nil {
-			return err
-		}
-		r, why := entry.RestoreRun(facts.New(s.Case(), facts.Result{}), s.Draft(entry.RunName))
+	return kept(path, func(r *entry.Run, why string) {
 		if r == nil {
 			fmt.Println("none", why)
-			return nil
+			return
 		}
 		pt, _ := r.Point()
 		fmt.Println(pt.Name())
-		return nil
+	})
+}
+
+func halfTyped(path string, _, _ bool, _ string) error {
+	return kept(path, func(r *entry.Run, _ string) {
+		if r != nil {
+			fmt.Println(r.Raw)
+		}
+	})
+}
+
+// kept is the run of readings that is kept; nil = none, and why.
+func kept(path string, do func(r *entry.Run, why string)) error {
+	return newest(path, func(b *casebook.Book, id string) error {
+		s, err := store.NewBook(b, id)
+		if err == nil {
+			do(entry.RestoreRun(facts.New(s.Case(), facts.Result{}), s.Draft(entry.RunName)))
+		}
+		return err
 	})
 }
 
