@@ -168,10 +168,14 @@ func (p painter) asItWas() {
 	if p.d.AsItWas == "" {
 		return
 	}
-	const pad, line = 12.0, 20.0
+	const pad, line, label = 12.0, 20.0, 40.0
 	room := math.Min(p.v.W-2*pad, easel.Measure(p.d.AsItWas, theme.Text, true)+2*pad)
 	lines := scene.Wrap(p.d.AsItWas, room-2*pad, theme.Text, true, easel.Measure)
-	top := at(p.v.World(mgl64.Vec2{(p.v.W - room) / 2, 8}))
+	y := label // below the words that say from where the pack is seen
+	if p.v.H < lowDrawing {
+		y = p.v.H - float64(len(lines))*line - 2*pad
+	}
+	top := at(p.v.World(mgl64.Vec2{(p.v.W - room) / 2, y}))
 	p.l.Rect("", top, top.Moved(room, float64(len(lines))*line+pad), scene.Ink(theme.Raised), scene.Ink(theme.Accent), 2, 6)
 	for i, s := range lines {
 		p.l.Text("", top.Moved(room/2, pad/2+(float64(i)+0.5)*line), scene.Middle, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, s)

@@ -80,7 +80,7 @@ func (v *View) versionThing(one store.LayoutVersion, older []store.LayoutVersion
 	switch {
 	case err != nil:
 		b = append(b, sheet.Block{Kind: sheet.Caution, Text: sentence(err.Error())})
-	case !one.Draft && v.partial(one.Number, l):
+	case (!one.Draft || one.Cases > 0) && v.partial(one, l):
 		b = append(b, sheet.Block{Kind: sheet.Soft, Text: partialWords})
 	}
 	if err == nil && len(older) > 0 && !v.toldOfCase(one.Number, older[0].Number) {
@@ -103,17 +103,20 @@ func (v *View) versionThing(one store.LayoutVersion, older []store.LayoutVersion
 	return things
 }
 
-// partial says that a version in use leaves open what is joined to what. It is worked
-// out once.
-func (v *View) partial(number int, l topology.Layout) bool {
+// partial says that a version leaves open what is joined to what. Of one in use it is
+// worked out once.
+func (v *View) partial(one store.LayoutVersion, l topology.Layout) bool {
 	vs := &v.versions
-	is, known := vs.partial[number]
+	if one.Draft {
+		return NewDraft(l).Partial()
+	}
+	is, known := vs.partial[one.Number]
 	if !known {
 		if vs.partial == nil {
 			vs.partial = map[int]bool{}
 		}
 		is = NewDraft(l).Partial()
-		vs.partial[number] = is
+		vs.partial[one.Number] = is
 	}
 	return is
 }

@@ -219,6 +219,9 @@ func TestVersions_APartialLayoutNeedsAReason(t *testing.T) {
 	for _, e := range history {
 		found = found || e.Who == "Ada" && e.Why == "Partial layout: sections only. The rest of the path is under the cover."
 	}
+	if said := s.said(); strings.Count(said, "Partial layout: sections only.") != 2 { // both versions that the case rested on
+		t.Errorf("what is partial is not said: %s", said)
+	}
 	if !found {
 		t.Errorf("the reason is not in the history: %+v", history)
 	}
