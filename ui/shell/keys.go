@@ -46,7 +46,7 @@ func (s *Shell) Listen() {
 			f.TypedKey(k)
 		}
 	})
-	all := ui.Shortcuts()
+	all := append(ui.Shortcuts(), &fyne.ShortcutCopy{}, &fyne.ShortcutSelectAll{})
 	for _, name := range []fyne.KeyName{fyne.KeyEqual, fyne.KeyPlus, fyne.KeyMinus, fyne.Key0} {
 		for _, m := range []fyne.KeyModifier{fyne.KeyModifierControl, fyne.KeyModifierControl | fyne.KeyModifierShift} {
 			all = append(all, &desktop.CustomShortcut{KeyName: name, Modifier: m})
