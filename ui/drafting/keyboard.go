@@ -54,3 +54,25 @@ func (v *View) keepButton() (back func()) {
 		v.focus(now[to])
 	}
 }
+
+// focusWanted puts the keyboard on what the sheet asks for now: its first field, or the
+// button that is most likely wanted.
+func (v *View) focusWanted() {
+	for _, o := range v.sheet.Objects() {
+		switch o := o.(type) {
+		case *form.Labelled:
+			if e, ok := o.Field.(*form.Entry); ok {
+				v.focus(e)
+				e.SelectAll()
+				return
+			}
+		case *fyne.Container:
+			for _, o := range o.Objects {
+				if b, ok := o.(*command.Chip); ok && b.Primary {
+					v.focus(b)
+					return
+				}
+			}
+		}
+	}
+}

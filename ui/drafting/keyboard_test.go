@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"halfsplit/topology"
 	"halfsplit/ui/command"
 )
 
@@ -41,5 +42,27 @@ func TestTable_AButtonOfTheSheetKeepsTheKeyboard(t *testing.T) {
 	b.key(fyne.KeyReturn)
 	if undo := b.st.Steps().Undo; undo == "" {
 		t.Error("nothing was kept")
+	}
+}
+
+// Once a photo has its marks, Enter straightens it, and the length is typed at once.
+func TestTable_AfterTheMarksTheKeyboardIsWhereItGoesOn(t *testing.T) {
+	b := on(t, topology.Layout{Name: "bench", SeenFrom: "above"})
+	b.openFiles()
+	b.layTyped(picture(t, t.TempDir(), 400, 300))
+	b.begin(Squaring, "photo1")
+	b.key(fyne.KeyLeft) // the cross, in the middle of the drawing
+	for _, to := range [][]fyne.KeyName{{fyne.KeyUp}, {fyne.KeyRight, fyne.KeyRight}, {fyne.KeyDown, fyne.KeyDown}, {fyne.KeyLeft, fyne.KeyLeft}} {
+		b.key(append(to, fyne.KeyReturn)...)
+	}
+	b.key(fyne.KeyReturn)
+	if undo := b.st.Steps().Undo; undo != "straighten photo1" {
+		t.Fatalf("Enter after four marks: the last edit is %q; it says %q", undo, b.happened)
+	}
+	b.key(fyne.KeyReturn, fyne.KeyRight, fyne.KeyRight, fyne.KeyReturn)
+	b.typed("960")
+	b.key(fyne.KeyReturn)
+	if undo := b.st.Steps().Undo; undo != "scale photo1 by 960 mm" {
+		t.Errorf("a length after two marks: the last edit is %q; it says %q", undo, b.happened)
 	}
 }

@@ -174,8 +174,8 @@ func (v *View) mark(at mgl64.Vec2) {
 		v.page, v.turned = photoPage, true
 	}
 	v.again()
-	if len(d.Marks) == need && need == 2 {
-		v.focusSheet()
+	if len(d.Marks) == need {
+		v.focusWanted()
 	}
 }
 
