@@ -161,13 +161,13 @@ type Desk struct {
 	planPane   *easel.Pane
 	rulerPane  *easel.Pane
 	paper      *easel.Board
-	paperRoll  *container.Scroll
+	paperRoll  *easel.Roll
 	foot       *easel.Board
 	primary    *command.Chip
 	chips      []*command.Chip
 	footChips  *fyne.Container
 	column     *easel.Board // of stages
-	stageRoll  *container.Scroll
+	stageRoll  *easel.Roll
 	stageChip  *command.Chip
 	aboutChip  *command.Chip
 	stage      int
@@ -306,8 +306,8 @@ func (d *Desk) build() {
 	})
 	d.stageBar.OnPick = d.pickStage
 	d.grips()
-	d.stageRoll = container.NewVScroll(d.column)
-	d.paperRoll = container.NewVScroll(d.paper)
+	d.stageRoll = easel.NewRoll(d.column)
+	d.paperRoll = easel.NewRoll(d.paper)
 	d.frame = &frame{d: d}
 	d.root = container.New(d.frame, d.frame.parts()...)
 	d.photos = d.newPhotos()

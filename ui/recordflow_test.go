@@ -22,6 +22,7 @@ func (r *rig) tapSheet(t *testing.T, id string) {
 		if tg.ID == id {
 			a, b := tg.Area[0].World, tg.Area[2].World
 			e := &desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(float32(a.X()+b.X())/2, float32(a.Y()+b.Y())/2)}}
+			r.paper.MouseDown(e)
 			r.paper.MouseUp(e)
 			return
 		}

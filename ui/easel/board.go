@@ -27,6 +27,7 @@ type Board struct {
 	list  *scene.List
 	high  float32
 	width float32
+	down  *fyne.Position // of the finger that is on it, in the window
 }
 
 // NewBoard shows what draw gives for a width.
@@ -61,12 +62,17 @@ func (b *Board) MinSize() fyne.Size {
 	return fyne.NewSize(b.Least, b.high)
 }
 
-// MouseDown does nothing: a press counts when it ends.
-func (b *Board) MouseDown(*desktop.MouseEvent) {}
+// MouseDown keeps where a press begins: it counts when it ends.
+func (b *Board) MouseDown(e *desktop.MouseEvent) {
+	at := e.AbsolutePosition
+	b.down = &at
+}
 
-// MouseUp picks.
+// MouseUp picks, unless the finger was drawn over the board or came from elsewhere.
 func (b *Board) MouseUp(e *desktop.MouseEvent) {
-	if b.OnPick == nil {
+	down := b.down
+	b.down = nil
+	if b.OnPick == nil || down == nil || farFrom(*down, e.AbsolutePosition) {
 		return
 	}
 	v := scene.View{ScaleX: 1, ScaleY: 1}

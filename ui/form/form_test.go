@@ -172,7 +172,9 @@ func TestList_PressesAndKeys(t *testing.T) {
 	var runes []rune
 	l.OnKey = func(k *fyne.KeyEvent) bool { keys = append(keys, k.Name); return true }
 	l.OnRune = func(r rune) bool { runes = append(runes, r); return true }
-	l.Board().MouseUp(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(20, 120)}})
+	e := &desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(20, 120)}}
+	l.Board().MouseDown(e)
+	l.Board().MouseUp(e)
 	if len(*picked) != 1 || (*picked)[0] != "2" {
 		t.Errorf("picked %v", *picked)
 	}

@@ -2,15 +2,15 @@ package form
 
 import (
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 
 	"halfsplit/ui/command"
+	"halfsplit/ui/easel"
 )
 
 // A Page is a column that rolls when it is higher than its place. Its height
 // follows its width, which Fyne's own rolling container cannot say.
 type Page struct {
-	Roll   *container.Scroll
+	Roll   *easel.Roll
 	column *fyne.Container
 	inner  *sized
 	pad    float32
@@ -21,7 +21,7 @@ func NewPage(pad float32) *Page {
 	p := &Page{pad: pad}
 	p.column = &fyne.Container{Layout: &Column{Pad: pad}}
 	p.inner = &sized{}
-	p.Roll = container.NewVScroll(&fyne.Container{Layout: p.inner, Objects: []fyne.CanvasObject{p.column}})
+	p.Roll = easel.NewRoll(&fyne.Container{Layout: p.inner, Objects: []fyne.CanvasObject{p.column}})
 	return p
 }
 

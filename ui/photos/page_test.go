@@ -106,7 +106,9 @@ func (r *rig) press(id string) {
 	for _, tg := range r.list.Board().List().Targets {
 		if tg.ID == id {
 			at := tg.Area[0].World
-			r.list.Board().MouseUp(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(float32(at.X())+4, float32(at.Y())+4)}})
+			e := &desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(float32(at.X())+4, float32(at.Y())+4)}}
+			r.list.Board().MouseDown(e)
+			r.list.Board().MouseUp(e)
 			return
 		}
 	}

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/container"
 
 	"halfsplit/ui/command"
 	"halfsplit/ui/easel"
@@ -161,7 +160,7 @@ func find(o fyne.CanvasObject, from fyne.Position, want func(fyne.CanvasObject) 
 	switch c := o.(type) {
 	case *fyne.Container:
 		inside = c.Objects
-	case *container.Scroll:
+	case *easel.Roll:
 		inside, at = []fyne.CanvasObject{c.Content}, at.Subtract(c.Offset)
 	}
 	for _, child := range inside {

@@ -138,7 +138,9 @@ func (r *rig) press(id string) {
 	for _, tg := range r.list.Board().List().Targets {
 		if tg.ID == id {
 			p := tg.Area[0].World.Add(tg.Area[2].World).Mul(0.5)
-			r.list.Board().MouseUp(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(float32(p.X()), float32(p.Y()))}})
+			e := &desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(float32(p.X()), float32(p.Y()))}}
+			r.list.Board().MouseDown(e)
+			r.list.Board().MouseUp(e)
 			return
 		}
 	}
