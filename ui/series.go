@@ -11,7 +11,6 @@ import (
 	"halfsplit/ui/easel"
 	"halfsplit/ui/entry"
 	"halfsplit/ui/sheet"
-	"halfsplit/ui/theme"
 )
 
 // A running is a run of readings in the window: the run that is under way or was
@@ -135,7 +134,7 @@ func (d *Desk) keepRun() {
 
 // onBench says that a run is entered with gloves on: its panel is wider, and has
 // nothing above it.
-func (d *Desk) onBench() bool { return d.inRun() && easel.Sizes().Touch() >= theme.GloveTouch }
+func (d *Desk) onBench() bool { return d.inRun() && easel.Sizes().Glove }
 
 // runRoom is what the panel of a run has.
 func (d *Desk) runRoom() entry.Room {

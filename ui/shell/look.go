@@ -27,7 +27,7 @@ func (s *Shell) applyLook() {
 	was, now := s.shown, s.kept.Percent()
 	size := s.w.Canvas().Size()
 	s.shown = now
-	s.app.Settings().SetTheme(&theme.Theme{Force: s.variant(), Glove: s.kept.Glove})
+	s.app.Settings().SetTheme(&theme.Theme{Force: s.variant(), Glove: s.kept.Glove, Scale: now})
 	if s.deps.Scale != nil && was != 0 && was != now {
 		s.keepSize(size, was)
 	}

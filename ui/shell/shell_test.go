@@ -260,7 +260,7 @@ func TestShell_TextGrowsByKeysAndIsRemembered(t *testing.T) {
 	}
 	r.key(fyne.KeyF4)
 	r.typed("g3")
-	if th := r.app.Settings().Theme().(*theme.Theme); !th.Glove || th.Force != theme.Dark || th.Touch() < 60 {
+	if th := r.app.Settings().Theme().(*theme.Theme); !th.Glove || th.Force != theme.Dark || th.Touch()*float32(r.scale)/100 < 60 {
 		t.Errorf("the look is %+v", th)
 	}
 	if err := r.Close(); err != nil {

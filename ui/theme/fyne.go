@@ -28,22 +28,29 @@ var _ fyne.Theme = (*Theme)(nil)
 type Theme struct {
 	Force Variant
 	Glove bool // for hands in gloves: what is pressed is larger, and so is the number in hand
+	Scale int  // of the window, in per cent; 0 = 100. Large text makes everything large enough for a glove by itself
 }
 
 // Touch is the least height of anything that is pressed.
 func (t *Theme) Touch() float32 {
-	if t.Glove {
-		return GloveTouch
-	}
-	return Touch
+	return t.larger(Touch, GloveTouch)
 }
 
 // Number is the text size of the number in hand.
 func (t *Theme) Number() float32 {
-	if t.Glove {
-		return GloveNumber
+	return t.larger(Number, GloveNumber)
+}
+
+// larger is a size in the glove view, which is as large on the screen at every scale:
+// what large text makes larger anyway is not enlarged twice.
+func (t *Theme) larger(usual, glove float32) float32 {
+	switch {
+	case !t.Glove:
+		return usual
+	case t.Scale > 100:
+		return max(usual, glove*100/float32(t.Scale))
 	}
-	return Number
+	return glove
 }
 
 // line is the height of a line of Text in Fyne's own widgets.

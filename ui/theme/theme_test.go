@@ -85,3 +85,18 @@ func TestParseVariant(t *testing.T) {
 		t.Error("sepia is no variant")
 	}
 }
+
+// What is pressed with a glove is 60 pixels of the screen at every text size, and takes no
+// more of a small screen than that: large text makes it large enough by itself.
+func TestTheme_GloveIsAsLargeOnTheScreenAtEveryTextSize(t *testing.T) {
+	for scale := 100; scale <= 250; scale += 10 {
+		th, plain := &theme.Theme{Glove: true, Scale: scale}, &theme.Theme{Scale: scale}
+		on := func(v float32) float32 { return v * float32(scale) / 100 }
+		if got := on(th.Touch()); got < theme.GloveTouch-0.01 || got > max(theme.GloveTouch, on(plain.Touch()))+0.01 {
+			t.Errorf("%d %%: %g pixels to press", scale, got)
+		}
+		if got := on(th.Number()); got < 40 || th.Number() < plain.Number() {
+			t.Errorf("%d %%: the number in hand is %g pixels", scale, got)
+		}
+	}
+}
