@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"halfsplit/ui/entry"
 	"halfsplit/ui/sheet"
@@ -101,5 +102,37 @@ func TestFrame_ARunIsSeenWhole(t *testing.T) {
 		if r.inRun() {
 			t.Errorf("%v: the pad does not leave the run", size)
 		}
+	}
+}
+
+// In a low window the page More has its lines two beside each other, each as high as a
+// finger, none over another, and every one can be pressed.
+func TestFold_MoreHasTwoColumns(t *testing.T) {
+	r := ready(t)
+	r.w.Resize(fyne.NewSize(512, 294))
+	test.Tap(r.moreChip)
+	if !r.frame.folded() {
+		t.Fatal("the sheet does not have the window")
+	}
+	lines, sides := 0, map[bool]int{}
+	for i, a := range r.paper.List().Targets {
+		if !strings.HasPrefix(a.ID, moreID) {
+			continue
+		}
+		lines++
+		lo, hi := a.Area[0].World, a.Area[2].World
+		sides[lo.X() > 100]++
+		if hi.Y()-lo.Y() < theme.Touch || hi.X()-lo.X() < theme.Touch {
+			t.Errorf("%s is %g by %g", a.ID, hi.X()-lo.X(), hi.Y()-lo.Y())
+		}
+		for _, b := range r.paper.List().Targets[:i] {
+			p, q := b.Area[0].World, b.Area[2].World
+			if lo.X() < q.X()-0.01 && p.X() < hi.X()-0.01 && lo.Y() < q.Y()-0.01 && p.Y() < hi.Y()-0.01 {
+				t.Errorf("%s lies over %s", a.ID, b.ID)
+			}
+		}
+	}
+	if lines != len(r.more()) || sides[true] < lines/2 || sides[false] < lines/2 {
+		t.Errorf("%d lines of %d, at the sides %v", lines, len(r.more()), sides)
 	}
 }

@@ -31,7 +31,7 @@ func (d *Desk) openMore() {
 
 // more are the commands of the page, as numbers of the set's list.
 func (d *Desk) more() (out []int) {
-	wanted := []string{"Shading", "State", "View", "Compute", "Colours", "Redo", "Stages", "Run", "Photos", "Note", "Who is here", "What if", "Instruments", "Help with measuring", "Over time", "Before and after", "Take in a list", "Drawing table", "Bench sheet", "Panes", "Copy", "Cautions", "Keys"}
+	wanted := []string{"Shading", "State", "Stages", "Run", "Note", "Photos", "Instruments", "Who is here", "Take in a list", "Bench sheet", "Doubts", "What if", "Help with measuring", "Ask the meter", "Over time", "Before and after", "Drawing table", "Cautions", "View", "Panes", "Colours", "Compute", "Redo", "Copy", "Keys"}
 	for _, name := range wanted {
 		for i, c := range d.set.List() {
 			if c.Name == name {
@@ -43,7 +43,8 @@ func (d *Desk) more() (out []int) {
 }
 
 func (d *Desk) moreBlocks() []sheet.Block {
-	b := []sheet.Block{{Kind: sheet.Title, Text: "More", Bold: true}}
+	var b []sheet.Block
+	low := d.frame != nil && d.frame.folded()
 	for _, i := range d.more() {
 		c := d.set.List()[i]
 		text := c.Name
@@ -53,9 +54,24 @@ func (d *Desk) moreBlocks() []sheet.Block {
 		if c.Name == "Shading" {
 			text = c.Name + ": " + text
 		}
-		b = append(b, sheet.Block{Kind: sheet.Action, ID: moreID + strconv.Itoa(i), Text: text, Value: c.Help + ": key " + c.Keys + "."})
+		line := sheet.Block{Kind: sheet.Action, ID: moreID + strconv.Itoa(i), Text: text, Value: c.Help + ": key " + c.Keys + "."}
+		if low {
+			line.Value = ""
+		}
+		b = append(b, line)
 	}
-	return b
+	if low {
+		return pairs(b)
+	}
+	return append([]sheet.Block{{Kind: sheet.Title, Text: "More", Bold: true}}, b...)
+}
+
+// pairs sets lines two beside each other: a low window would show two of them else.
+func pairs(lines []sheet.Block) (out []sheet.Block) {
+	for i := 0; i < len(lines); i += 2 {
+		out = append(out, sheet.Block{Kind: sheet.Halves, Share: 0.5, Left: lines[i : i+1], Right: lines[i+1 : min(i+2, len(lines))]})
+	}
+	return out
 }
 
 // pickMore is a press on the page.

@@ -19,14 +19,20 @@ func (s *setter) halves(b Block) {
 		}
 		c := &setter{l: &scene.List{}, width: wide + 2*margin, y: y, measure: s.measure, size: s.size}
 		c.blocks(of)
-		s.beside(c.l, x)
+		edge := left + margin + halvesGap/2 // nothing is pressed from the other column
+		if i == 0 {
+			s.beside(c.l, x, 0, edge)
+		} else {
+			s.beside(c.l, x, edge, s.width)
+		}
 		end = max(end, c.y)
 	}
 	s.y = end
 }
 
-// beside takes a column's drawing over, moved to its place across the page.
-func (s *setter) beside(l *scene.List, x float64) {
+// beside takes a column's drawing over, moved to its place across the page; what is
+// pressed stays between two edges.
+func (s *setter) beside(l *scene.List, x, from, to float64) {
 	move := func(pts []scene.Point) {
 		for k := range pts {
 			pts[k] = scene.At(pts[k].World.X()+x, pts[k].World.Y()).Moved(pts[k].Px.X(), pts[k].Px.Y())
@@ -38,6 +44,9 @@ func (s *setter) beside(l *scene.List, x float64) {
 	}
 	for _, t := range l.Targets {
 		move(t.Area)
+		for k, p := range t.Area {
+			t.Area[k] = scene.At(min(max(p.World.X(), from), to), p.World.Y()).Moved(p.Px.X(), p.Px.Y())
+		}
 		s.l.Targets = append(s.l.Targets, t)
 	}
 }
