@@ -10,7 +10,10 @@ const halvesGap = 8.0
 func (s *setter) halves(b Block) {
 	room := s.width - 2*margin
 	left := room*b.Share - halvesGap/2
-	y := max(s.y-8, 2) // low pages have no height for a margin above
+	y := s.y
+	if s.last != Halves { // low pages have no height for a margin above
+		y = max(s.y-8, 2)
+	}
 	end := y
 	for i, of := range [][]Block{b.Left, b.Right} {
 		x, wide := 0.0, left
