@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2/app"
 
@@ -24,6 +25,7 @@ import (
 	"halfsplit/ui"
 	"halfsplit/ui/casefile"
 	_ "halfsplit/ui/locale" // before the toolkit looks for a language
+	"halfsplit/ui/picture"
 	"halfsplit/ui/shell"
 	"halfsplit/ui/theme"
 )
@@ -35,6 +37,9 @@ func main() { os.Exit(run(context.Background(), os.Args[1:])) }
 func run(ctx context.Context, args []string) int {
 	if len(args) > 0 && cli.IsCommand(args[0]) {
 		return cli.Run(ctx, args, os.Stdout, os.Stderr)
+	}
+	if len(args) > 0 && args[0] == "picture" {
+		return picture.Command(args[1:], time.Now(), os.Stdout, os.Stderr)
 	}
 	flags := flag.NewFlagSet("halfsplit", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)

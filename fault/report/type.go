@@ -77,6 +77,10 @@ func (m Mark) Wide() float64 {
 	return typeface{size: m.Size, bold: m.Bold, italic: m.Italic}.width(m.Text)
 }
 
+// Drawable is a text in characters that the sheet's faces have, for other papers that
+// are set in them.
+func Drawable(s string) string { return drawable(s) }
+
 // missing stands for a character that the font does not have.
 const missing = '\u25a1'
 

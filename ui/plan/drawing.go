@@ -117,6 +117,8 @@ type Options struct {
 	Bare bool           // without the legend
 	Thin bool           // over a photo: bodies and the ground of stacks are left open
 
+	Paper bool // on paper, which nobody moves: as fine as can be read, however many shapes that takes
+
 	Differences *Differences // ByDifference; nil = none is known
 
 	Tier *int // only this tier is solid, the others are thin outlines; nil = all
@@ -229,6 +231,8 @@ func (f *frame) choose() {
 	}
 	n := len(f.visible)
 	switch {
+	case f.o.Paper && f.Geo.Size*f.v.ScaleX >= 14:
+		f.tier = near
 	case n > mostShapes/3 && len(f.Geo.Stacks) > 0:
 		f.tier = farStacks
 	case f.Geo.Size*f.v.ScaleX < 14 || f.estimate(middle) > mostShapes:
