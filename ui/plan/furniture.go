@@ -94,6 +94,9 @@ func (f *frame) edge(across bool) {
 // no room across, only what fits.
 func (f *frame) edgeNumber(across bool, at, mm float64) {
 	text := strconv.FormatFloat(math.Round(mm)+0, 'f', 0, 64) // + 0: no minus before zero
+	if across && f.o.Paper && (at < edgeWide+1 || at+3+f.measure(text, 10, false) > f.v.W) {
+		return // half of a number would be another one
+	}
 	if across {
 		f.l.Text("", f.pinned(at+3, f.v.H-2), scene.Start, scene.End, scene.Ink(theme.Soft), 10, false, text)
 		return
