@@ -10,7 +10,9 @@
 //	casebook -known FILE   whether a finding of the case as it is was kept: yes or no
 //	casebook -run FILE     the point that a run of readings goes on at, by what is kept of
 //	                       it in the casebook; "none" where none was begun
-//	casebook -half FILE    what is typed there and not yet accepted
+//	casebook -half -lead W FILE
+//	                       what is typed there and not yet accepted, by what is kept of the
+//	                       run and by the window's memory W, which may be a moment newer
 //	casebook -typed FILE   what was typed for each value of a list of group volts, by the
 //	                       log, oldest first
 //	casebook -lead W FILE  where the red lead of the reading in the making is, by the
@@ -130,12 +132,39 @@ func run(path string, _, _ bool, _ string) error {
 	})
 }
 
-func halfTyped(path string, _, _ bool, _ string) error {
-	return kept(path, func(r *entry.Run, _ string) {
-		if r != nil {
-			fmt.Println(r.Raw)
+func halfTyped(path string, _, _ bool, memory string) error {
+	var newer map[string]place
+	if raw, err := os.ReadFile(memory); err == nil {
+		if newer, err = places(raw); err != nil {
+			return err
 		}
+	}
+	return kept(path, func(r *entry.Run, _ string) {
+		if r == nil {
+			return
+		}
+		pt, _ := r.Point()
+		half := r.Raw
+		for _, p := range newer {
+			if f := p.Form; f.Raw != "" && f.Red == pt.Red && f.Black == pt.Black && f.AfterS == pt.AfterS {
+				half = f.Raw
+			}
+		}
+		fmt.Println(half)
 	})
+}
+
+// A place is where a person was in a case.
+type place struct {
+	Entering bool
+	Form     entry.Form
+}
+
+// places are those that the window remembers, by the case's id.
+func places(raw []byte) (map[string]place, error) {
+	var kept struct{ Places map[string]place }
+	err := json.Unmarshal(raw, &kept)
+	return kept.Places, err
 }
 
 // kept is the run of readings that is kept; nil = none, and why.
@@ -162,20 +191,15 @@ func keystrokes(path string, _, _ bool, _ string) error {
 }
 
 func lead(memory, id string) error {
-	var kept struct {
-		Places map[string]struct {
-			Entering bool
-			Form     struct{ Red string }
-		}
-	}
 	raw, err := os.ReadFile(memory)
 	if err != nil {
 		return err
 	}
-	if err := json.Unmarshal(raw, &kept); err != nil {
+	kept, err := places(raw)
+	if err != nil {
 		return err
 	}
-	if p := kept.Places[id]; p.Entering {
+	if p := kept[id]; p.Entering {
 		fmt.Println(p.Form.Red)
 	} else {
 		fmt.Println("none")
