@@ -17,38 +17,81 @@ const (
 
 // A Reason why two sets are not comparable.
 type Reason struct {
-	Kind string // state, temperature, instrument, layout, charge, nothing in common
-	Text string // a sentence
+	Kind   string // state, temperature, instrument, layout, charge, nothing in common
+	Text   string // a sentence
+	Untold bool   // something is not recorded: whether they are comparable cannot be told
+	of     touches
+}
+
+// touches is what a reason says something about. Only that is not comparable by it; what
+// it says of the sets as a whole stands beside them in words.
+type touches uint8
+
+const (
+	theSets    touches = iota // the sets as a whole, no one value
+	toChassis                 // values that a path to chassis takes part in: circuit, warmth and meter load it
+	everyValue                // all of them: a place may be another thing
+)
+
+// Against is the reason that speaks against comparing this one value, as a sentence; ""
+// where none does. Volts inside a module do not depend on what is open elsewhere, nor on
+// the meter's load, and what another meter errs by is in their error already.
+func (c Comparison) Against(r Row) string {
+	for _, why := range c.Reasons {
+		switch {
+		case why.of == everyValue,
+			why.of == toChassis && r.toChassis() && (why.Kind != "instrument" || r.Before.instrument != r.After.instrument):
+			return why.Text
+		}
+	}
+	return ""
+}
+
+// toChassis says that a path to chassis takes part in a value.
+func (r Row) toChassis() bool {
+	on := func(lead string) bool { return lead == "chassis" || strings.HasPrefix(lead, "chassis:") }
+	return on(r.Red) || on(r.Black) || r.Quantity == fault.Insulation
+}
+
+// Untold says that nothing is known to differ: what is not recorded alone keeps one from
+// saying that the two are comparable.
+func (c Comparison) Untold() bool {
+	return len(c.Reasons) > 0 && !slices.ContainsFunc(c.Reasons, func(r Reason) bool { return !r.Untold })
 }
 
 // reasons are all of them, in the order in which a person would ask.
 func (c *Comparison) reasons() []Reason {
 	var out []Reason
-	add := func(kind, text string, args ...any) { out = append(out, Reason{kind, fmt.Sprintf(text, args...)}) }
+	add := func(kind string, of touches, text string, args ...any) {
+		out = append(out, Reason{Kind: kind, Text: fmt.Sprintf(text, args...), of: of})
+	}
+	untold := func() { out[len(out)-1].Untold = true }
 	if len(c.Rows) == 0 {
-		add("nothing in common", "The two sets have no point in common.")
+		add("nothing in common", theSets, "The two sets have no point in common.")
 	}
 	if !c.Before.Known || !c.After.Known {
-		add("state", "The state of at least one set is not recorded.")
+		add("state", toChassis, "The state of at least one set is not recorded.")
+		untold()
 	} else if d := differ(c.Before.State, c.After.State); len(d) > 0 {
-		add("state", "Another state: %s.", strings.Join(d, "; "))
+		add("state", toChassis, "Another state: %s.", strings.Join(d, "; "))
 	}
 	a, okA := c.Before.celsius()
 	b, okB := c.After.celsius()
 	switch {
 	case !okA || !okB:
-		add("temperature", "The temperature of %s is not recorded: resistances change several-fold over 10 to 20 K.", which(!okA, !okB))
+		add("temperature", theSets, "The temperature of %s is not recorded: resistances change several-fold over 10 to 20 K.", which(!okA, !okB))
+		untold()
 	case math.Abs(a-b) > mostKelvin:
-		add("temperature", "Another temperature: %.3g °C before and %.3g °C after; up to %g K are taken as the same.", a, b, mostKelvin)
+		add("temperature", toChassis, "Another temperature: %.3g °C before and %.3g °C after; up to %g K are taken as the same.", a, b, mostKelvin)
 	}
 	if was, is := c.instruments(); !slices.Equal(was, is) {
-		add("instrument", "Another instrument: %s before, %s after.", named(was), named(is))
+		add("instrument", toChassis, "Another instrument: %s before, %s after.", named(was), named(is))
 	}
 	if c.Before.Layout != c.After.Layout {
-		add("layout", "Another version of the layout: %s before, %s after.", named([]string{c.Before.Layout}), named([]string{c.After.Layout}))
+		add("layout", everyValue, "Another version of the layout: %s before, %s after.", named([]string{c.Before.Layout}), named([]string{c.After.Layout}))
 	}
 	if math.Abs(c.Shift) > mostShift {
-		add("charge", "All groups moved together by %+.2g %%: another charge or temperature. What one group did beside the others can be seen, not what the volts did.", 100*c.Shift)
+		add("charge", theSets, "All groups moved together by %+.2g %%: another charge or temperature. What one group did beside the others can be seen, not what the volts did.", 100*c.Shift)
 	}
 	return out
 }

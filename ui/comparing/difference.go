@@ -25,24 +25,22 @@ var differNames = [differing]string{"Difference of volts inside", "Difference of
 var chassisEnds = []float64{5, 20, 50, 200, 2}
 
 // differences are what a plan is shaded by: after less before, of one kind, to a locked
-// end in V. Where the sets are not comparable, nothing is: all of it stays hatched, and
-// the remark says why. A value that is a bound, or that one set lacks, is none.
+// end in V. A value that something speaks against comparing is none: its place stays
+// hatched, and the remark says why. So is one that is a bound, or that one set lacks.
+// What is said of the sets as a whole stands in words above and hatches nothing.
 func differences(n *topology.Net, c compare.Comparison, of int, end float64) *plan.Differences {
 	d := &plan.Differences{Title: [differing]string{"Volts inside", "Volts to chassis"}[of] + ", after less before", End: end, Note: "(±): within the error. Cross-hatch: not read in both, or a bound.",
 		Modules: nans(len(n.Layout.Modules)), Texts: make([][]string, len(n.Layout.Modules))}
 	if of == ofCells {
 		d.Groups = nans(len(n.Groups))
 	}
-	if !c.Comparable() {
-		d.Note = "Cross-hatch: not comparable."
-		if len(c.Reasons) > 0 {
-			d.Note += " " + c.Reasons[0].Text
-		}
-		return d
-	}
 	for _, r := range c.Rows {
 		m, ok := n.Module(r.Place)
 		if !ok || !differs(r, of) {
+			continue
+		}
+		if why := c.Against(r); why != "" {
+			d.Note = "Cross-hatch: not comparable. " + why
 			continue
 		}
 		if r.Group > 0 {

@@ -81,22 +81,49 @@ func TestDifferences_AfterLessBefore(t *testing.T) {
 	}
 }
 
-// What is not comparable is hatched everywhere, without a number, and the legend says
-// why; a bound is no number either.
+// In another circuit volts to chassis are not comparable: they are hatched everywhere,
+// without a number, and the legend says why; volts inside the modules are. A bound is no
+// number either.
 func TestDifferences_NotComparable(t *testing.T) {
 	c, n := lists(t)
 	wet := true
 	c.States[1].Wet = &wet
 	sets := compare.Sets(c)
-	for of := range differing {
-		d := differences(n, compare.Compare(sets[0], sets[1]), of, 1)
-		if slices.ContainsFunc(append(d.Modules, d.Groups...), func(v float64) bool { return !math.IsNaN(v) }) {
-			t.Errorf("%s: another state is shaded", differNames[of])
-		}
-		if !strings.Contains(d.Note, "not comparable") || !strings.Contains(d.Note, "Another state") {
-			t.Errorf("the legend says %q", d.Note)
-		}
+	shaded := func(d *plan.Differences) bool {
+		return slices.ContainsFunc(append(d.Modules, d.Groups...), func(v float64) bool { return !math.IsNaN(v) })
 	}
+	d := differences(n, compare.Compare(sets[0], sets[1]), ofChassis, 5)
+	if shaded(d) {
+		t.Error("volts to chassis of another state are shaded")
+	}
+	if !strings.Contains(d.Note, "not comparable") || !strings.Contains(d.Note, "Another state") {
+		t.Errorf("the legend says %q", d.Note)
+	}
+	if in := differences(n, compare.Compare(sets[0], sets[1]), ofCells, 0.1); math.Abs(in.Groups[1]-0.03) > 1e-9 || strings.Contains(in.Note, "not comparable") {
+		t.Errorf("volts inside of another state: %v, %q", in.Groups[:3], in.Note)
+	}
+	c.States[1].Wet, c.States[1].Celsius = nil, nil
+	sets = compare.Sets(c)
+	r := compare.Compare(sets[0], sets[1])
+	if r.Comparable() || !r.Untold() || !shaded(differences(n, r, ofCells, 0.1)) || !shaded(differences(n, r, ofChassis, 5)) {
+		t.Errorf("one temperature that is not recorded: %v", r.Reasons)
+	}
+	warm := 45.0
+	c.States[1].Celsius = &warm
+	sets = compare.Sets(c)
+	r = compare.Compare(sets[0], sets[1])
+	if r.Untold() || !shaded(differences(n, r, ofCells, 0.1)) || shaded(differences(n, r, ofChassis, 5)) {
+		t.Errorf("another temperature: %v", r.Reasons)
+	}
+	c.States[1].Celsius = c.States[0].Celsius
+	c.Instruments = append(c.Instruments, c.Instruments[0])
+	c.Instruments[1].ID, c.Readings[1].Instrument = "other", "other"
+	sets = compare.Sets(c)
+	r = compare.Compare(sets[0], sets[1])
+	if !shaded(differences(n, r, ofCells, 0.1)) || shaded(differences(n, r, ofChassis, 5)) {
+		t.Errorf("another meter for one value: %v", r.Reasons)
+	}
+	c.Readings[1].Instrument = "dmm"
 	c.States[1].Wet = nil
 	c.Readings[1].Relation = fault.Greater
 	sets = compare.Sets(c)

@@ -55,7 +55,11 @@ func (p *Page) Blocks() []sheet.Block {
 		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: "This is the same set twice: choose another one."})
 	}
 	if !p.result.Comparable() {
-		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: "Not comparable; shown side by side all the same."})
+		text := "Not comparable; shown side by side all the same."
+		if p.result.Untold() {
+			text = "Whether they are comparable cannot be told; shown side by side all the same."
+		}
+		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: text})
 		for _, r := range p.result.Reasons {
 			b = append(b, sheet.Block{Kind: sheet.Item, Text: r.Text})
 		}
