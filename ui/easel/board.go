@@ -27,7 +27,6 @@ type Board struct {
 	list  *scene.List
 	high  float32
 	width float32
-	down  *fyne.Position // of the finger that is on it, in the window
 }
 
 // NewBoard shows what draw gives for a width.
@@ -62,17 +61,12 @@ func (b *Board) MinSize() fyne.Size {
 	return fyne.NewSize(b.Least, b.high)
 }
 
-// MouseDown keeps where a press begins: it counts when it ends.
-func (b *Board) MouseDown(e *desktop.MouseEvent) {
-	at := e.AbsolutePosition
-	b.down = &at
-}
+// MouseDown does nothing: a press counts when it ends.
+func (b *Board) MouseDown(*desktop.MouseEvent) {}
 
-// MouseUp picks, unless the finger was drawn over the board or came from elsewhere.
+// MouseUp picks, unless the finger rolled what it was drawn over.
 func (b *Board) MouseUp(e *desktop.MouseEvent) {
-	down := b.down
-	b.down = nil
-	if b.OnPick == nil || down == nil || farFrom(*down, e.AbsolutePosition) {
+	if b.OnPick == nil || drawn != nil {
 		return
 	}
 	v := scene.View{ScaleX: 1, ScaleY: 1}

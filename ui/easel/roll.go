@@ -9,14 +9,20 @@ import (
 
 var _ fyne.Draggable = (*Roll)(nil)
 
-// Slop is how far a finger moves that only presses, in pixels.
-const Slop = 10
+// How far a finger moves, in pixels.
+const (
+	Slop = 10 // where it only presses
+	leap = 60 // at once where it was elsewhere: the window reckons the first movement from where the pointer lay before
+)
+
+// drawn is what a finger is rolling now. There is one pointer, and Fyne's own thread.
+var drawn *Roll
 
 // A Roll is a column that is rolled by a finger drawn over it as well as by the wheel
 // and by its bar; what the finger passes is not pressed.
 type Roll struct {
 	container.Scroll
-	drawn   fyne.Delta     // by the finger that is on it
+	by      fyne.Delta     // drawn by the finger that is on it
 	first   *fyne.Position // where that finger came down, in the window
 	rolling bool
 }
@@ -32,26 +38,29 @@ func NewRoll(content fyne.CanvasObject) *Roll {
 // Dragged follows the finger, from the first movement that is none of a press.
 func (r *Roll) Dragged(e *fyne.DragEvent) {
 	if r.first == nil {
+		if math.Hypot(float64(e.Dragged.DX), float64(e.Dragged.DY)) > leap {
+			e.Dragged = fyne.Delta{}
+		}
 		at := e.AbsolutePosition.SubtractXY(e.Dragged.DX, e.Dragged.DY)
 		r.first = &at
 	}
-	r.drawn.DX += e.Dragged.DX
-	r.drawn.DY += e.Dragged.DY
-	by := e.Dragged.DY
+	r.by.DX += e.Dragged.DX
+	r.by.DY += e.Dragged.DY
+	down := e.Dragged.DY
 	if !r.rolling {
-		if !farFrom(fyne.NewPos(r.drawn.DX, r.drawn.DY), fyne.Position{}) {
+		if math.Hypot(float64(r.by.DX), float64(r.by.DY)) <= Slop {
 			return
 		}
-		r.rolling, by = true, r.drawn.DY
+		r.rolling, down, drawn = true, r.by.DY, r
 	}
-	r.ScrollToOffset(r.Offset.SubtractXY(0, by))
+	r.ScrollToOffset(r.Offset.SubtractXY(0, down))
 }
 
 // DragEnd lets go. A finger that trembled has pressed: what it is on is tapped, since
 // the window takes every movement for a drag.
 func (r *Roll) DragEnd() {
 	first, rolling := r.first, r.rolling
-	r.first, r.rolling, r.drawn = nil, false, fyne.Delta{}
+	r.first, r.rolling, r.by, drawn = nil, false, fyne.Delta{}, nil
 	if first == nil || rolling {
 		return
 	}
@@ -76,9 +85,4 @@ func tappable(o fyne.CanvasObject, at fyne.Position) fyne.Tappable {
 		}
 	}
 	return nil
-}
-
-// farFrom says that two places are farther apart than a press is wide.
-func farFrom(a, b fyne.Position) bool {
-	return math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y)) > Slop
 }

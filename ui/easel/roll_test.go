@@ -25,8 +25,8 @@ func finger(r *easel.Roll, b *easel.Board, from, to fyne.Position) {
 		r.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{AbsolutePosition: next}, Dragged: fyne.NewDelta(next.X-at.X, next.Y-at.Y)})
 		at = next
 	}
-	r.DragEnd()
 	b.MouseUp(e(to))
+	r.DragEnd()
 }
 
 // lines is a board of lines as high as a finger, each of which is pressed by its number.
@@ -64,9 +64,12 @@ func TestRoll_aFingerDrawnOverItRollsAndPressesNothing(t *testing.T) {
 	if r.Offset.Y != 0 || len(pressed) != 1 || pressed[0] != "b" {
 		t.Errorf("a press of the second line that trembles: rolled by %g, pressed %v", r.Offset.Y, pressed)
 	}
-	b.MouseUp(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(100, 60), AbsolutePosition: fyne.NewPos(100, 60)}})
-	if len(pressed) != 1 {
-		t.Errorf("a finger that came from elsewhere pressed %v", pressed)
+	at := fyne.NewPos(100, 100) // the pointer lay elsewhere before
+	r.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{AbsolutePosition: at}, Dragged: fyne.NewDelta(0, -180)})
+	b.MouseUp(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: at, AbsolutePosition: at}})
+	r.DragEnd()
+	if r.Offset.Y != 0 || len(pressed) != 2 || pressed[1] != "c" {
+		t.Errorf("a press from another place: rolled by %g, pressed %v", r.Offset.Y, pressed)
 	}
 }
 
