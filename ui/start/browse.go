@@ -41,10 +41,12 @@ type browser struct {
 	data    []byte // to write
 	exists  bool   // a file of that name is there: the person is asked
 	wrong   string // what went wrong with a file
-	ending  string // of the file to write; "" = that of a case file
+	ending  string // of the file to write, or several with spaces between, the usual one first; "" = that of a case file
 	title   string // of the page; "" = by the purpose
 	text    string
 	put     func(path string, over bool) (said string, err error) // writes the file; nil = data is what is written
+	grey    bool                                                  // of a picture: in greys alone
+	choices func() fyne.CanvasObject                              // how the file is written, on the sheet; nil = there is no choice
 	path    *form.Entry
 	typed   string // a path that led nowhere, to be mended; "" = the folder
 }
@@ -123,7 +125,7 @@ func (b *browser) endings() []string {
 		return []string{".json", BookEnding, ".casebook"}
 	}
 	if b.ending != "" {
-		return []string{b.ending}
+		return strings.Fields(b.ending)
 	}
 	return []string{".json"}
 }
@@ -303,6 +305,9 @@ func (v *View) fileThings() []fyne.CanvasObject {
 		label = "Folder"
 	}
 	things = append(things, form.NewLabelled(label, b.path))
+	if b.choices != nil {
+		things = append(things, b.choices())
+	}
 	switch {
 	case b.exists:
 		things = append(things, v.words([]sheet.Block{{Kind: sheet.Caution, Text: "A file “" + b.name + "” is in this folder already. Writing over it replaces what it holds."}}),

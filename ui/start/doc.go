@@ -32,6 +32,7 @@ type Book interface {
 	Undo(scope string, by casebook.By) (string, error)
 	ExportCase(id string) (fault.Case, error)
 	ExportLayout(id string) (topology.Layout, error)
+	PhotoBytes(sha256 string) ([]byte, error) // of a photo that a layout lies on
 	Head() (casebook.Head, error)
 	WriteOne(ctx context.Context, caseID, path string, overwrite bool, by casebook.By) (from, file casebook.Head, err error)
 	TakeIn(ctx context.Context, path, caseID string, by casebook.By) (casebook.Brought, error)

@@ -43,6 +43,7 @@ const mostDifferences = 30
 
 // layoutCommands are the keys of what can be done with the chosen layout.
 func (v *View) layoutCommands(add func(*command.Command)) {
+	v.pictureCommand(add)
 	for _, c := range []struct {
 		name, help, key, rune string
 		task                  layoutTask
@@ -61,7 +62,7 @@ func (v *View) layoutButtons() *fyne.Container {
 	to := func(name, key string, task layoutTask) *command.Chip {
 		return v.button(name, key, false, func() { v.act(func() { v.handle(task) }) })
 	}
-	return v.row(to("Compare with another …", "B", choosingOther), to("Duplicate …", "U", duplicating), to("Rename …", "R", renaming), to("Take out of the list …", "T", withdrawing))
+	return v.row(v.button("Save a picture …", "A", false, func() { v.act(v.openPicture) }), to("Compare with another …", "B", choosingOther), to("Duplicate …", "U", duplicating), to("Rename …", "R", renaming), to("Take out of the list …", "T", withdrawing))
 }
 
 // handle opens the page of what is done with the chosen layout.

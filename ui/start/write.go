@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -57,8 +58,8 @@ func (v *View) write(over bool) {
 		}
 		b.folder = strings.TrimSpace(b.path.Text)
 	}
-	if ending := b.endings()[0]; !strings.HasSuffix(strings.ToLower(name), ending) {
-		name += ending
+	if ends := func(e string) bool { return strings.HasSuffix(strings.ToLower(name), e) }; !slices.ContainsFunc(b.endings(), ends) {
+		name += b.endings()[0]
 	}
 	b.name = name
 	path := filepath.Join(b.folder, name)
