@@ -200,3 +200,24 @@ func TestDraft_ATierAloneHidesTheOthers(t *testing.T) {
 		}
 	}
 }
+
+// Where two stacks lie close, the string goes on within its own.
+func TestDraft_TheNextTerminalIsInTheSameStack(t *testing.T) {
+	l, _, err := edit.NewStack(rowOf(t, 3), edit.Selection{"M01", "M02", "M03"}, false)
+	if err == nil {
+		l, _, err = edit.Duplicate(l, edit.Selection{l.Stacks[0].ID}, 0, 340) // M04 to M06, 10 mm beside
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := NewDraft(l)
+	d.Tool = Linking
+	d.BeginLink("M01+")
+	if d.Node != "M02-" {
+		t.Errorf("from M01+ it proposes %s", d.Node)
+	}
+	d.BeginLink("M04+")
+	if d.Node != "M05-" {
+		t.Errorf("from M04+ it proposes %s", d.Node)
+	}
+}

@@ -57,8 +57,8 @@ func (d *Draft) spotOf(node string) (spot, bool) {
 
 // candidates are the terminals that the link in hand could go to, the likeliest
 // first: free ones before used ones, those that close no loop before those that would,
-// plus to minus before like to like, and of these the nearest; the other end of the
-// same module comes last. Before a link is begun they stand in reading order, the free
+// plus to minus before like to like, those of the same stack before others, and of
+// these the nearest; the other end of the same module comes last. Before a link is begun they stand in reading order, the free
 // ones first.
 func (d *Draft) candidates() []spot {
 	used := d.used()
@@ -69,6 +69,9 @@ func (d *Draft) candidates() []spot {
 		own := func(s spot) int { return number(begun && s.module == from.module) }
 		loop := func(s spot) int { return number(begun && d.joined(s.node, from.node)) }
 		like := func(s spot) int { return number(begun && s.node[len(s.node)-1] == from.node[len(from.node)-1]) }
+		stack := func(s spot) int {
+			return number(begun && d.Layout.Modules[s.module].Stack != d.Layout.Modules[from.module].Stack)
+		}
 		far := func(s spot) float64 {
 			if !begun {
 				return 0
@@ -76,7 +79,7 @@ func (d *Draft) candidates() []spot {
 			return math.Round(s.at.Sub(from.at).Len())
 		}
 		return cmp.Or(cmp.Compare(own(a), own(b)), cmp.Compare(number(used[a.node]), number(used[b.node])),
-			cmp.Compare(loop(a), loop(b)), cmp.Compare(like(a), like(b)), cmp.Compare(far(a), far(b)))
+			cmp.Compare(loop(a), loop(b)), cmp.Compare(like(a), like(b)), cmp.Compare(stack(a), stack(b)), cmp.Compare(far(a), far(b)))
 	})
 	return all
 }
