@@ -8,6 +8,8 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+
+	"halfsplit/ui/pointer"
 )
 
 // afterTyping is how long what is typed may be unsaved: a program that is ended
@@ -36,8 +38,16 @@ func Run(a fyne.App, deps Deps) error {
 	s.Listen()
 	w.SetOnDropped(func(_ fyne.Position, dropped []fyne.URI) { s.drop(dropped) })
 	s.focus()
+	deps.After(func() { inOrder(w, deps.After) })
 	w.ShowAndRun()
 	return s.Close()
+}
+
+// inOrder keeps presses in order from when the window is there.
+func inOrder(w fyne.Window, after func(func())) {
+	if !pointer.Keep(w) {
+		after(func() { inOrder(w, after) })
+	}
 }
 
 // firstSize is the size of the window at the start: the same on the screen
