@@ -140,7 +140,7 @@ func (v *View) packThings() []fyne.CanvasObject {
 	if v.deps.Use != nil && v.draft.AsItWas == "" {
 		things = append(things, v.row(v.chip("Let the case rest on this drawing …", "", true, func() { v.open(versionsPage) })))
 	}
-	return things
+	return append(things, v.savingThings()...)
 }
 
 // actions are what can be done with chosen things of a kind besides their fields.

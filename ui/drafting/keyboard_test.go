@@ -49,7 +49,7 @@ func TestTable_AButtonOfTheSheetKeepsTheKeyboard(t *testing.T) {
 func TestTable_AfterTheMarksTheKeyboardIsWhereItGoesOn(t *testing.T) {
 	b := on(t, topology.Layout{Name: "bench", SeenFrom: "above"})
 	b.openFiles()
-	b.layTyped(picture(t, t.TempDir(), 400, 300))
+	b.layTyped(chart(t, t.TempDir(), 400, 300))
 	b.begin(Squaring, "photo1")
 	b.key(fyne.KeyLeft) // the cross, in the middle of the drawing
 	for _, to := range [][]fyne.KeyName{{fyne.KeyUp}, {fyne.KeyRight, fyne.KeyRight}, {fyne.KeyDown, fyne.KeyDown}, {fyne.KeyLeft, fyne.KeyLeft}} {

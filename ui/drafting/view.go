@@ -78,6 +78,7 @@ type View struct {
 	lastPicture *image.RGBA
 	fragment    topology.Layout // what was copied
 	browser     browsing
+	saving      saving // the drawing as a picture
 	wrong       string // about the field that was typed into last
 	wrongAt     string // its name
 	happened    string

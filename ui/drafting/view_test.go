@@ -390,8 +390,8 @@ func TestTable_EscapeLetsGoStepByStepThenLeaves(t *testing.T) {
 	}
 }
 
-// picture is a photo whose left half is dark.
-func picture(t *testing.T, dir string, w, h int) string {
+// chart is a photo whose left half is dark.
+func chart(t *testing.T, dir string, w, h int) string {
 	t.Helper()
 	m := image.NewGray(image.Rect(0, 0, w, h))
 	for y := range h {
@@ -415,7 +415,7 @@ func picture(t *testing.T, dir string, w, h int) string {
 // A photo is laid below, straightened and scaled, by keys alone.
 func TestTable_APhotoIsStraightenedAndScaled(t *testing.T) {
 	b := on(t, topology.Layout{Name: "bench", SeenFrom: "above"})
-	path := picture(t, t.TempDir(), 400, 300)
+	path := chart(t, t.TempDir(), 400, 300)
 	b.openFiles()
 	b.focus(b.field("Path"))
 	b.typed(path)
