@@ -52,6 +52,10 @@ func commands() []command {
 	}
 }
 
+// pictureUsage is listed with the commands; the program itself runs it, with the
+// window's drawings.
+const pictureUsage = "[-bw] [-seen above|below] [-tier N] [-scale N] [-paper a4|letter|a3|tabloid] [-dpi N] LAYOUT.json|CASE.json OUT.png|OUT.pdf"
+
 // IsCommand says whether a program argument is a command of this package.
 func IsCommand(name string) bool {
 	for _, c := range commands() {
@@ -121,6 +125,7 @@ func usage(out io.Writer) {
 	for _, c := range commands() {
 		row(out, "halfsplit "+c.name+" "+c.args, c.about)
 	}
+	row(out, "halfsplit picture "+pictureUsage, "a layout drawn to scale on a page, as PDF or PNG")
 	fmt.Fprintln(out)
 	fmt.Fprintln(out, "Bad input: one line on standard error with file, place and reason, and exit 2.")
 }
