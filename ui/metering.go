@@ -89,7 +89,7 @@ func (d *Desk) askFor(set bool) {
 		d.say("Open the entry of a reading first: Enter.")
 		return
 	case address == "":
-		d.say("No meter is connected: its address is set on the page of the instrument, key I.")
+		d.say("No meter is connected: set its address under Instruments (I).")
 		return
 	case d.form.Kind == entry.Insulation:
 		d.say("A multimeter does not measure insulation: this entry takes an insulation tester's ohms.")

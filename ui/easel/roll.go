@@ -9,11 +9,8 @@ import (
 
 var _ fyne.Draggable = (*Roll)(nil)
 
-// How far a finger moves, in pixels.
-const (
-	Slop = 10 // where it only presses
-	leap = 60 // at once where it was elsewhere: the window reckons the first movement from where the pointer lay before
-)
+// Slop is how far a finger moves that only presses, in pixels.
+const Slop = 10
 
 // drawn is what a finger is rolling now. There is one pointer, and Fyne's own thread.
 var drawn *Roll
@@ -38,9 +35,6 @@ func NewRoll(content fyne.CanvasObject) *Roll {
 // Dragged follows the finger, from the first movement that is none of a press.
 func (r *Roll) Dragged(e *fyne.DragEvent) {
 	if r.first == nil {
-		if math.Hypot(float64(e.Dragged.DX), float64(e.Dragged.DY)) > leap {
-			e.Dragged = fyne.Delta{}
-		}
 		at := e.AbsolutePosition.SubtractXY(e.Dragged.DX, e.Dragged.DY)
 		r.first = &at
 	}
