@@ -170,6 +170,20 @@ func TestNew_ChoosesScaleAndPaper(t *testing.T) {
 	}
 }
 
+func TestNew_TakesTheLargerPaperWhereModulesAreSmall(t *testing.T) {
+	l := two()
+	for i := range l.Modules {
+		m := &l.Modules[i]
+		m.X, m.Y, m.W, m.H = 6000*float64(i), 0, 320, 150
+	}
+	if s := sheet(t, l, picture.Options{}); s.Scale != 20 || s.Paper != "A3, lying" {
+		t.Errorf("1:%d on %s", s.Scale, s.Paper)
+	}
+	if s := sheet(t, l, picture.Options{Paper: "a4"}); s.Scale != 50 || s.Paper != "A4, lying" {
+		t.Errorf("1:%d on %s", s.Scale, s.Paper)
+	}
+}
+
 func TestNew_SaysWhatCannotBeDrawn(t *testing.T) {
 	three := 3
 	for want, c := range map[string]struct {

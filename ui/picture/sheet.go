@@ -56,6 +56,10 @@ const (
 // that stand beside terminals.
 const roomLeft, roomTop, roomRight, roomBottom = 62.0, 66.0, 40.0, 62.0
 
+// named is how deep a module is, in pixels of the drawing, where its name is sure to
+// have room.
+const named = 35.0
+
 // A Sheet is one page with a layout drawn on it.
 type Sheet struct {
 	W, H  float64 // mm
@@ -120,6 +124,13 @@ func New(l topology.Layout, o Options) (*Sheet, error) {
 	s, err := onPaper(world, o, d.Geo.Schematic)
 	if err != nil {
 		return nil, err
+	}
+	if o.Paper == "" && o.Scale == 0 && s.view.ScaleX*d.Geo.Size < named { // their names need the larger paper
+		larger := o
+		larger.Paper = "a3"
+		if t, err := onPaper(world, larger, d.Geo.Schematic); err == nil && t.view.ScaleX > s.view.ScaleX {
+			s = t
+		}
 	}
 	s.title, s.date = nameOf(l), o.Date
 	numbers := map[string]int{}
