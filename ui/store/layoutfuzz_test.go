@@ -1,4 +1,4 @@
-package casebook_test
+package store_test
 
 import (
 	"math"
@@ -12,6 +12,7 @@ import (
 	"halfsplit/fault/format"
 	"halfsplit/topology"
 	"halfsplit/topology/edit"
+	"halfsplit/ui/store"
 )
 
 // figures deals out the bytes of a fuzzed sequence; past the end all are 0.
@@ -135,56 +136,81 @@ func asKept(t *testing.T, l topology.Layout) topology.Layout {
 	return kept
 }
 
-// FuzzDrawing takes bytes as edits, undos, redos and looks with a casebook opened anew.
-// What the casebook holds is what the edits that stand make of the first layout; what is
-// refused changes nothing.
+// A twin is a drawing in a casebook on the disk and the same one in memory.
+type twin struct {
+	path string
+	b    *casebook.Book
+}
+
+// open opens the casebook, anew if it was open: as after a restart.
+func (w *twin) open(t *testing.T) {
+	var err error
+	if w.b == nil {
+		w.b, err = casebook.Create(w.path, casebook.Options{NoCopies: true})
+	} else if err = w.b.Close(); err == nil {
+		w.b, err = casebook.Open(w.path, casebook.Options{NoCopies: true})
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// FuzzDrawing takes bytes as edits, undos, redos and restarts. What the casebook holds,
+// and what the memory holds, is what the edits that stand make of the first layout; what
+// is refused changes nothing.
 func FuzzDrawing(f *testing.F) {
 	f.Add([]byte{0, 3, 1, 100, 0, 90, 0, 1, 3, 0, 0, 0, 0, 200, 200, 4, 130, 0, 131, 1, 0, 210, 5, 0, 0, 201})
 	f.Add([]byte{7, 1, 0, 1, 0, 6, 2, 0, 1, 99, 0, 99, 0, 200, 2, 0, 0, 255, 255, 220, 10, 2, 0, 1, 7})
-	var b *casebook.Book
-	path := filepath.Join(f.TempDir(), "drawing.halfsplit")
+	w := &twin{path: filepath.Join(f.TempDir(), "drawing.halfsplit")}
 	f.Cleanup(func() {
-		if b != nil {
-			b.Close()
+		if w.b != nil {
+			w.b.Close()
 		}
 	})
 	f.Fuzz(func(t *testing.T, raw []byte) {
-		if b == nil {
-			var err error
-			if b, err = casebook.Create(path, casebook.Options{NoCopies: true}); err != nil {
-				t.Fatal(err)
-			}
+		if w.b == nil {
+			w.open(t)
 		}
-		id, err := b.ImportLayout(bench(), nil, anna)
+		first := asKept(t, topology.Layout{Name: "fuzzed", SeenFrom: "above", Modules: []topology.Module{{ID: "M01", Series: 4, Parallel: 1, W: 80, H: 30, Minus: "left"}}})
+		id, err := w.b.ImportLayout(first, nil, casebook.By{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		past, future := []topology.Layout{asKept(t, bench())}, []topology.Layout(nil)
+		disk, err := store.NewLayoutBook(w.b, id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		memory, err := store.NewLayoutMemory(first)
+		if err != nil {
+			t.Fatal(err)
+		}
+		past, future := []topology.Layout{first}, []topology.Layout(nil)
 		in := &figures{raw}
-		for range 60 {
-			if len(in.b) == 0 {
-				break
-			}
+		for step := 0; step < 60 && len(in.b) > 0; step++ {
 			now := past[len(past)-1]
 			switch n := in.next(); {
-			case n >= 240: // as after a restart
-				if err := b.Close(); err != nil {
-					t.Fatal(err)
-				}
-				if b, err = casebook.Open(path, casebook.Options{NoCopies: true}); err != nil {
+			case n >= 240:
+				w.open(t)
+				if disk, err = store.NewLayoutBook(w.b, id); err != nil {
 					t.Fatal(err)
 				}
 			case n >= 220:
-				if _, err := b.Redo(id, anna); (err == nil) != (len(future) > 0) {
-					t.Fatalf("with %d edits to do again: %v", len(future), err)
-				} else if err == nil {
-					past, future = append(past, future[len(future)-1]), future[:len(future)-1]
+				for _, s := range []store.Layouts{disk, memory} {
+					if _, err := s.Redo(); (err == nil) != (len(future) > 0) {
+						t.Fatalf("%T, with %d edits to do again: %v", s, len(future), err)
+					}
+				}
+				if n := len(future); n > 0 {
+					past, future = append(past, future[n-1]), future[:n-1]
 				}
 			case n >= 195:
-				if _, err := b.Undo(id, anna); (err == nil) != (len(past) > 1) {
-					t.Fatalf("with %d edits to undo: %v", len(past)-1, err)
-				} else if err == nil {
-					past, future = past[:len(past)-1], append(future, now)
+				for _, s := range []store.Layouts{disk, memory} {
+					if _, err := s.Undo(); (err == nil) != (len(past) > 1) {
+						t.Fatalf("%T, with %d edits to undo: %v", s, len(past)-1, err)
+					}
+				}
+				if n := len(past); n > 1 {
+					past, future = past[:n-1], append(future, now)
 				}
 			default:
 				l, err := edits[n%len(edits)](in, now)
@@ -192,19 +218,22 @@ func FuzzDrawing(f *testing.F) {
 					continue
 				}
 				l = asKept(t, l)
-				if err := b.SaveLayout(id, l, "an edit", anna); err != nil {
-					t.Fatalf("a layout that can be kept is refused: %v", err)
+				for _, s := range []store.Layouts{disk, memory} {
+					if err := s.Save(l, "an edit"); err != nil {
+						t.Fatalf("%T refuses a layout that can be kept: %v", s, err)
+					}
 				}
 				if !cmp.Equal(l, now, cmpopts.EquateEmpty()) {
 					past, future = append(past, l), nil
 				}
 			}
-			kept, err := b.ExportLayout(id)
-			if err != nil {
-				t.Fatal(err)
+			for _, s := range []store.Layouts{disk, memory} {
+				if diff := cmp.Diff(past[len(past)-1], s.Layout(), cmpopts.EquateEmpty()); diff != "" {
+					t.Fatalf("%T: %s", s, diff)
+				}
 			}
-			if diff := cmp.Diff(past[len(past)-1], kept, cmpopts.EquateEmpty()); diff != "" {
-				t.Fatal(diff)
+			if kept, err := w.b.ExportLayout(id); err != nil || !cmp.Equal(past[len(past)-1], kept, cmpopts.EquateEmpty()) {
+				t.Fatalf("the casebook itself holds another layout (%v)", err)
 			}
 		}
 	})
