@@ -17,6 +17,19 @@
 //	                       log, oldest first
 //	casebook -lead W FILE  where the red lead of the reading in the making is, by the
 //	                       window's memory W; "none" where none is being entered
+//
+// And of its newest layout:
+//
+//	casebook -drawing FILE         its modules, stacks, photos and links, what should be
+//	                               looked at in it, and what can be undone and redone
+//	casebook -path FILE            the electrical path alone, by which two drawings can be
+//	                               compared
+//	casebook -layout FILE          the layout as a file
+//	casebook -at P -pane R FILE    where the place P of the drawing is in the window, in
+//	                               pixels, the whole being shown; R is the rectangle of the
+//	                               drawing's pane, "x y wide high"; P is a terminal, "photo
+//	                               x y" in the photo's pixels or "mm x y"; several are
+//	                               parted by commas
 package main
 
 import (
@@ -28,11 +41,19 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"halfsplit/fault"
 	"halfsplit/fault/casebook"
+	"halfsplit/fault/format"
 	"halfsplit/fault/locate"
+	"halfsplit/topology"
+	"halfsplit/topology/edit"
+	"halfsplit/ui/drafting"
 	"halfsplit/ui/entry"
 	"halfsplit/ui/facts"
+	"halfsplit/ui/plan"
+	"halfsplit/ui/scene"
 	"halfsplit/ui/store"
 )
 
@@ -43,6 +64,11 @@ func main() {
 	half := flag.Bool("half", false, "")
 	typed := flag.Bool("typed", false, "")
 	lead := flag.String("lead", "", "")
+	drawing := flag.Bool("drawing", false, "")
+	path := flag.Bool("path", false, "")
+	file := flag.Bool("layout", false, "")
+	at := flag.String("at", "", "")
+	pane := flag.String("pane", "", "")
 	flag.Parse()
 	ask := show
 	switch {
@@ -52,6 +78,14 @@ func main() {
 		ask = halfTyped
 	case *typed:
 		ask = keystrokes
+	case *drawing:
+		ask = ofLayout(drawn)
+	case *path:
+		ask = ofLayout(joined)
+	case *file:
+		ask = ofLayout(written)
+	case *at != "":
+		ask = ofLayout(places(*at, *pane))
 	}
 	if err := ask(flag.Arg(0), *count, *known, *lead); err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -218,4 +252,131 @@ func found(c fault.Case) error {
 	}
 	fmt.Println("left out", len(f.LeftOut))
 	return nil
+}
+
+// ofLayout asks something of the newest layout.
+func ofLayout(do func(s store.Layouts) error) func(string, bool, bool, string) error {
+	return func(path string, _, _ bool, _ string) error {
+		b, err := casebook.Open(path, casebook.Options{ReadOnly: true})
+		if err != nil {
+			return err
+		}
+		defer b.Close()
+		all, err := b.Layouts()
+		if err != nil || len(all) == 0 {
+			return fmt.Errorf("%s: no layout: %v", path, err)
+		}
+		newest := slices.MaxFunc(all, func(a, b casebook.LayoutInfo) int { return strings.Compare(a.ID, b.ID) })
+		s, err := store.NewLayoutBook(b, newest.ID)
+		if err != nil {
+			return err
+		}
+		return do(s)
+	}
+}
+
+// drawn lists a drawing line by line.
+func drawn(s store.Layouts) error {
+	l := s.Layout()
+	_, problems := topology.Compile(l)
+	for _, x := range l.Stacks {
+		fmt.Printf("stack %s %g %g tier=%d angle=%g\n", x.ID, x.X, x.Y, x.Tier, x.Angle)
+	}
+	for i, p := range edit.Places(l) {
+		m := l.Modules[i]
+		fmt.Printf("module %s stack=%s %gs%gp middle=%.1f,%.1f size=%gx%g angle=%g minus=%s\n", m.ID, m.Stack, float64(m.Series), float64(m.Parallel), p.Center.X(), p.Center.Y(), p.W, p.H, p.Angle, m.Minus)
+	}
+	for _, u := range l.Underlays {
+		fmt.Printf("photo %s %gx%g at %g,%g corners=%v\n", u.ID, u.W, u.H, u.X, u.Y, u.Corners)
+	}
+	for _, k := range l.Links {
+		fmt.Println("link", k.ID, k.Kind, k.From, k.To)
+	}
+	for _, p := range problems {
+		fmt.Println("problem", p.GoTo, p.Text)
+	}
+	st := s.Steps()
+	fmt.Printf("undo %s\nredo %s\n", st.Undo, st.Redo)
+	return nil
+}
+
+// joined is the path: every string's modules in order, the links by their ends, and
+// whether anything should be looked at.
+func joined(s store.Layouts) error {
+	net, problems := topology.Compile(s.Layout())
+	for _, str := range net.Strings {
+		fmt.Print("string")
+		for _, m := range str.Modules {
+			fmt.Print(" ", net.Layout.Modules[m].ID)
+		}
+		fmt.Println()
+	}
+	var ends []string
+	for _, k := range net.Layout.Links {
+		two := []string{k.From, k.To}
+		slices.Sort(two)
+		ends = append(ends, fmt.Sprintln("link", k.ID, k.Kind, two[0], two[1]))
+	}
+	slices.Sort(ends)
+	fmt.Print(strings.Join(ends, ""))
+	fmt.Println("problems", len(problems))
+	return nil
+}
+
+func written(s store.Layouts) error {
+	raw, err := format.WriteLayout(s.Layout())
+	if err == nil {
+		_, err = os.Stdout.Write(raw)
+	}
+	return err
+}
+
+// places are those of the drawing in the window.
+func places(list, pane string) func(store.Layouts) error {
+	return func(s store.Layouts) error {
+		var x, y, w, h float64
+		if _, err := fmt.Sscan(pane, &x, &y, &w, &h); err != nil {
+			return fmt.Errorf("the pane is %q: %v", pane, err)
+		}
+		d := drafting.NewDraft(s.Layout())
+		view := d.Whole(w, h)
+		for _, one := range strings.Split(list, ",") {
+			mm, err := place(d, one)
+			if err != nil {
+				return err
+			}
+			p := view.Screen(scene.At(mm.X(), mm.Y()))
+			fmt.Printf("%.0f %.0f\n", x+p.X(), y+p.Y())
+		}
+		return nil
+	}
+}
+
+// place is a place of the drawing in mm.
+func place(d *drafting.Draft, name string) (mm mgl64.Vec2, err error) {
+	if rest, ok := strings.CutPrefix(name, "mm "); ok {
+		_, err = fmt.Sscan(rest, &mm[0], &mm[1])
+		return mm, err
+	}
+	if rest, ok := strings.CutPrefix(name, "photo "); ok {
+		if len(d.Layout.Underlays) == 0 {
+			return mm, fmt.Errorf("no photo lies below the drawing")
+		}
+		var at [2]float64
+		if _, err = fmt.Sscan(rest, &at[0], &at[1]); err != nil {
+			return mm, err
+		}
+		to, err := edit.PhotoToPack(d.Layout.Underlays[0])
+		return edit.Through(to, at), err
+	}
+	n, ok := d.Net.Node(name)
+	m, tap, is := d.Net.ModuleAt(n)
+	if !ok || !is {
+		return mm, fmt.Errorf("%q is no module's terminal", name)
+	}
+	o := plan.NewDrawn(d.Net).Modules[m]
+	if tap == 0 {
+		return o.Minus(), nil
+	}
+	return o.Plus(), nil
 }
