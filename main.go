@@ -24,6 +24,7 @@ import (
 	"halfsplit/fault/locate"
 	"halfsplit/ui"
 	"halfsplit/ui/casefile"
+	"halfsplit/ui/easel"
 	_ "halfsplit/ui/locale" // before the toolkit looks for a language
 	"halfsplit/ui/picture"
 	"halfsplit/ui/shell"
@@ -44,6 +45,7 @@ func run(ctx context.Context, args []string) int {
 	flags := flag.NewFlagSet("halfsplit", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
 	look := flags.String("theme", theme.System.String(), "")
+	frames := flags.Bool("frames", false, "") // for whoever measures the window; no part of the help
 	err := flags.Parse(args)
 	variant, ok := theme.ParseVariant(*look)
 	if err != nil || !ok || flags.NArg() > 1 {
@@ -70,6 +72,9 @@ func run(ctx context.Context, args []string) int {
 	}
 	if runtime.GOOS != "windows" && runtime.GOOS != "darwin" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return withoutDisplay(ctx, deps, flags.NArg() == 0)
+	}
+	if *frames {
+		easel.WatchFrames(os.Stderr)
 	}
 	app.SetMetadata(ui.Metadata())
 	if err := shell.Run(app.NewWithID(ui.Metadata().ID), deps); err != nil {

@@ -2,6 +2,7 @@ package easel
 
 import (
 	"math"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -280,6 +281,7 @@ func (r *paneRenderer) Layout(s fyne.Size) {
 }
 
 func (r *paneRenderer) Refresh() {
+	defer redrawn(time.Now())
 	r.redraw()
 	canvas.Refresh(r.p)
 }
