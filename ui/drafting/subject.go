@@ -249,7 +249,7 @@ func (p painter) photoFrames() {
 // empty says what would be here and what starts it.
 func (p painter) empty(photo bool) {
 	mid := at(p.v.World(mgl64.Vec2{p.v.W / 2, p.v.H / 2}))
-	lines := []string{"Nothing is drawn yet", "Put down the first module: its button is on the right, or press M.", "Or lay a photo of the open pack under the drawing first: press P."}
+	lines := []string{"Nothing is drawn yet", "Put down the first module: the button on the sheet, or press M.", "Or lay a photo of the open pack under the drawing first: press P."}
 	if photo {
 		lines = []string{lines[1]}
 	}
