@@ -136,3 +136,25 @@ func TestFold_MoreHasTwoColumns(t *testing.T) {
 		t.Errorf("%d lines of %d, at the sides %v", lines, len(r.more()), sides)
 	}
 }
+
+// Whatever the window, all that can be done is on the page More or has a button that is
+// seen: no command of work needs a key.
+func TestMore_EverythingHasAPress(t *testing.T) {
+	for _, glove := range []bool{false, true} {
+		for _, size := range []fyne.Size{{Width: 512, Height: 294}, {Width: 640, Height: 344}, {Width: 1024, Height: 644}, {Width: 1280, Height: 744}, {Width: 1920, Height: 1024}} {
+			r := ready(t)
+			fyne.CurrentApp().Settings().SetTheme(&theme.Theme{Force: theme.Light, Glove: glove})
+			r.w.Resize(size)
+			if !r.moreChip.Visible() || r.moreChip.Position().X+r.moreChip.Size().Width > r.planChips.Size().Width+0.5 {
+				t.Fatalf("glove %v, %v: no button More", glove, size)
+			}
+			test.Tap(r.moreChip)
+			text := r.onSheet()
+			for _, want := range []string{"State", "Stages", "Run", "Note", "Photos", "Instruments", "Who is here", "Take in a list", "Bench sheet", "Doubts", "What if", "Help with measuring", "Ask the meter", "Over time", "Before and after", "Cautions", "Panes", "Colours", "Compute", "Redo", "Keys"} {
+				if !strings.Contains(text, want) {
+					t.Errorf("glove %v, %v: %q cannot be pressed:\n%s", glove, size, want, text)
+				}
+			}
+		}
+	}
+}

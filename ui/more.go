@@ -11,7 +11,7 @@ import (
 // moreID and a number is a line on the page of what else can be done.
 const moreID = "more:"
 
-// moreCommand opens the page of what has no button where a window is small.
+// moreCommand opens the page of what has no button, or none where a window is small.
 func (d *Desk) moreCommand() {
 	d.moreChip = d.button(d.planChips, &command.Command{Name: "More", Help: "What else can be done here, as a list to press", Keys: "M", Runes: "m",
 		Do: d.openMore, On: func() bool { return d.page == morePage }})

@@ -44,7 +44,7 @@ func TestFrame_TabOrderIsSeen(t *testing.T) {
 		before = now
 	}
 	got := strings.Join(order, ", ")
-	const want = "Finding, Selected, State, Run, Record L10 as opened …, Suspicion, -, +, Whole, Keys, Compute, Colours, Undo, Redo"
+	const want = "Finding, Selected, State, Run, Record L10 as opened …, Suspicion, -, +, Whole, Keys, Compute, Colours, More, Undo, Redo"
 	if got != want {
 		t.Errorf("the order is\n%s\nwant\n%s", got, want)
 	}

@@ -69,7 +69,7 @@ func (f *frame) few() bool {
 		wide += chipGap
 		for _, o := range row.Objects {
 			switch c := o.(*command.Chip); {
-			case c != f.d.moreChip && c != f.d.viewChip:
+			case c != f.d.viewChip:
 				wide += c.Wide() + chipGap
 			case c == f.d.viewChip && f.one(): // what it says depends on this
 				wide += viewWide + chipGap
@@ -92,7 +92,7 @@ func (f *frame) showButtons() {
 	for _, c := range d.footChips.Objects {
 		show(c, !few || stayFew[c.(*command.Chip).Command.Name])
 	}
-	show(d.moreChip, few)
+	show(d.moreChip, true)    // much has no other button
 	show(d.runChip, !f.low()) // on the page More there
 	show(d.viewChip, f.one())
 	for _, c := range d.chips {
