@@ -85,7 +85,7 @@ func main() {
 	case *file:
 		ask = ofLayout(written)
 	case *at != "":
-		ask = ofLayout(places(*at, *pane))
+		ask = ofLayout(onScreen(*at, *pane))
 	}
 	if err := ask(flag.Arg(0), *count, *known, *lead); err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -331,8 +331,8 @@ func written(s store.Layouts) error {
 	return err
 }
 
-// places are those of the drawing in the window.
-func places(list, pane string) func(store.Layouts) error {
+// onScreen are places of the drawing in the window.
+func onScreen(list, pane string) func(store.Layouts) error {
 	return func(s store.Layouts) error {
 		var x, y, w, h float64
 		if _, err := fmt.Sscan(pane, &x, &y, &w, &h); err != nil {
@@ -341,7 +341,7 @@ func places(list, pane string) func(store.Layouts) error {
 		d := drafting.NewDraft(s.Layout())
 		view := d.Whole(w, h)
 		for _, one := range strings.Split(list, ",") {
-			mm, err := place(d, one)
+			mm, err := spot(d, one)
 			if err != nil {
 				return err
 			}
@@ -352,8 +352,8 @@ func places(list, pane string) func(store.Layouts) error {
 	}
 }
 
-// place is a place of the drawing in mm.
-func place(d *drafting.Draft, name string) (mm mgl64.Vec2, err error) {
+// spot is a place of the drawing in mm.
+func spot(d *drafting.Draft, name string) (mm mgl64.Vec2, err error) {
 	if rest, ok := strings.CutPrefix(name, "mm "); ok {
 		_, err = fmt.Sscan(rest, &mm[0], &mm[1])
 		return mm, err
