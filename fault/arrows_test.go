@@ -60,6 +60,7 @@ var forTests = []string{"fault/format/damage", "fault/scpi/simulated", "ui/golde
 // inTests are the arrows that only tests have: what the engine finds is checked
 // against an exact circuit that shares no code with it.
 var inTests = map[string][]string{
+	"fault/casebook": {"topology/edit"},
 	"topology/edit":  {"fault/format"},
 	"topology/match": {"topology/edit"},
 	"fault":          {"fault/*", "assets"},
