@@ -237,7 +237,11 @@ func (f *frame) choose() {
 		f.tier = farStacks
 	case f.Geo.Size*f.v.ScaleX < 14 || f.estimate(middle) > mostShapes:
 		f.tier = farModules
-		f.visible = f.visible[:min(n, mostShapes/3)]
+		each := 3 // an area that may be crossed out
+		if f.o.Mode == ByPath || f.o.Mode == BySuspicion {
+			each = 1
+		}
+		f.visible = f.visible[:min(n, mostShapes/each)]
 	case f.estimate(near) > mostShapes:
 		f.tier = middle
 	default:
