@@ -41,8 +41,8 @@ type Block struct {
 	ID    string // what a press on it selects or folds; "" = nothing
 	Text  string
 	Value string
-	Share float64
-	Open  bool // of a Fold
+	Share float64 // of a Bar; of Halves, what Left has of the width; of a Row, what its name has, 0 = the usual
+	Open  bool    // of a Fold
 	Bold  bool
 	Unit  string     // of an Input
 	On    bool       // the keyboard is on it

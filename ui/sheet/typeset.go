@@ -199,6 +199,9 @@ func (s *setter) big(b Block) {
 func (s *setter) row(b Block) {
 	top := s.y
 	nameW := math.Floor(s.room() * nameCol)
+	if b.Share > 0 {
+		nameW = math.Floor(s.room() * b.Share)
+	}
 	s.text(b.ID, b.Text, margin, nameW-10, theme.Text, false, theme.Soft)
 	bottom := s.y
 	s.y = top

@@ -161,7 +161,7 @@ func (l *look) fill() {
 		chips(1, 4),
 		words(sheet.Block{Kind: sheet.Title, Text: "Colours", Bold: true}), chips(4, 8),
 		words(sheet.Block{Kind: sheet.Title, Text: "Glove view: " + glove, Bold: true},
-			sheet.Block{Kind: sheet.Soft, Text: "Everything that is pressed is larger, and so is the number in hand."}),
+			sheet.Block{Kind: sheet.Soft, Text: "Everything that is pressed is larger, and so is the number in hand, where large text has not made them so already."}),
 		chips(8, 9),
 		words(sheet.Block{Kind: sheet.Title, Text: "Lock", Bold: true},
 			sheet.Block{Kind: sheet.Soft, Text: "For a wet or dirty screen: no press and no key is taken until two opposite corners were held, or F10 is pressed. The emergency page stays reachable. In the glove view the button stands on top of every page."}),
