@@ -170,16 +170,30 @@ func (d *Desk) meterAnswered(run int, v scpi.Value, s scpi.Setting, err error) {
 		d.meterFailed("the meter answered " + v.Answer + ", which does not fit into the field")
 	default:
 		m.filled, m.value, m.chose = keys, v, !s.Known
-		if in, ok := d.deps.Case.Instrument(f.Instrument); ok && slices.ContainsFunc(in.Ranges, func(r fault.Range) bool { return r.Max == s.Range }) && f.Kind != entry.JointOhms {
-			f.Range = s.Range
-		}
-		d.setForm(f)
 		how := "in the field, not saved."
 		if m.chose {
 			how += " " + chosen
 		}
+		if f.Kind != entry.JointOhms {
+			was := f.Range
+			f.Range = d.lockedBy(f.Instrument, s)
+			if was != 0 && f.Range != was {
+				how += " The range that stood here is not the meter's, and is taken away."
+			}
+		}
+		d.setForm(f)
 		d.say("Answered " + v.Answer + ": " + how)
 	}
+}
+
+// lockedBy is the range that an answer was read on, 0 where the meter chose it, does not
+// tell it, or tells one that the instrument does not list.
+func (d *Desk) lockedBy(instrument string, s scpi.Setting) float64 {
+	in, ok := d.deps.Case.Instrument(instrument)
+	if ok && s.Known && slices.ContainsFunc(in.Ranges, func(r fault.Range) bool { return r.Max == s.Range }) {
+		return s.Range
+	}
+	return 0
 }
 
 const chosen = "Asked by MEAS: the meter chose its own range."
@@ -214,13 +228,7 @@ func (d *Desk) meterSetOtherwise(run int, s scpi.Setting) {
 	}
 	m.cancel()
 	m.cancel, m.other = nil, true
-	is := s.Function
-	if s.Measures(scpi.Ohms) {
-		is = "ohms"
-	} else if s.Measures(scpi.VoltsDC) {
-		is = "d.c. volts"
-	}
-	d.meterFailed("the meter is set to " + is + "; this field is " + d.wantedWords() + ". Turn it there, or press “" + setWords + "”")
+	d.meterFailed("the meter is set to " + s.Words() + "; this field is " + d.wantedWords() + ". Turn it there, or press “" + setWords + "”")
 }
 
 const setWords = "Let the program set the meter"
@@ -299,7 +307,7 @@ func (d *Desk) meterBlocks() []sheet.Block {
 	if d.metering.cancel != nil {
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "The meter at " + address + " is asked. Esc cancels; the window goes on meanwhile."})
 	} else {
-		b = append(b, sheet.Block{Kind: sheet.Action, ID: askMeterID, Text: "Ask the connected meter (F11)", Value: "At " + address + ". Its answer fills the field and is not saved by itself."})
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: askMeterID, Text: "Ask the connected meter (F11)", Value: "At " + address + ", for " + d.wantedWords() + ". Its answer fills the field and is not saved by itself."})
 	}
 	if d.metering.other && d.metering.cancel == nil && d.metering.about == circuit(d.form) {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: meterSetID, Text: setWords, Value: "To " + d.wantedWords() + ", by MEAS: it then chooses its own range."})

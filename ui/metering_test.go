@@ -288,6 +288,26 @@ func TestMeter_LockedRangeIsTheReadings(t *testing.T) {
 	}
 }
 
+// A range that stood in the form is not that of an answer by MEAS, on auto-range, or on
+// a range that the instrument does not list: it is taken away, and that is said.
+func TestMeter_ARangeThatIsNotTheMetersIsTakenAway(t *testing.T) {
+	for name, says := range map[string]map[string]string{
+		"by MEAS":    {"MEAS:VOLT:DC?": "+1.034E+02"},
+		"auto":       {"FUNC?": `"VOLT"`, "VOLT:RANG:AUTO?": "1", "READ?": "+1.034E+02"},
+		"not listed": {"FUNC?": `"VOLT"`, "VOLT:RANG:AUTO?": "0", "VOLT:RANG?": "+3.0E+02", "READ?": "+1.034E+02"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := meterRigOf(t, says)
+			r.form.Range = 600
+			r.key(fyne.KeyF11)
+			r.runJobs()
+			if r.form.Range != 0 || r.form.Raw == "" || !strings.Contains(r.happened, "taken away") {
+				t.Errorf("range %g, typed %q; it says %q", r.form.Range, r.form.Raw, r.happened)
+			}
+		})
+	}
+}
+
 // typedLog keeps what the log is told of a group's value.
 type typedLog struct {
 	store.Store

@@ -43,6 +43,8 @@ type Meter struct {
 	must bool   // something went wrong since the line was last in step
 	rest []byte // came after the end of a line
 
+	mute map[string]bool // questions about its setting that it was silent to
+
 	once sync.Once
 	done chan struct{} // closed by Close
 }
