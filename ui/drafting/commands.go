@@ -41,6 +41,9 @@ func (v *View) letGo() {
 	switch d := v.draft; {
 	case v.browser.on:
 		v.closeFiles()
+	case v.pasted != nil:
+		v.leavePaste()
+		return
 	case d.Tool != Choosing:
 		v.take(Choosing)
 	case d.Several || len(d.Chosen) > 0:
@@ -162,6 +165,8 @@ func (v *View) pageCommands() {
 		{addPage, "Put down", "Put down modules, rows of them, and what else a pack has", "M, 2", "m2"},
 		{pathPage, "Path", "The electrical path: what is joined, and what to look at", "3", "3"},
 		{photoPage, "Photos", "Photos under the drawing, and the sketch", "P, 4", "p4"},
+		{orderPage, "Order", "The order from volts that were measured on the terminals", "5", "5"},
+		{numbersPage, "Numbers", "Bench numbers, maker's labels and the monitor's indices", "6", "6"},
 		{versionsPage, "Versions", "The versions of this drawing, what rests on them and what differs; and another layout held against it", "7", "7"},
 		{toolsPage, "Tools", "", "", ""},
 		{keysPage, "Keys", "This list of keys", "?", "?"},

@@ -223,8 +223,10 @@ func (v *View) renumber(sel edit.Selection, order string) {
 	stem, from := stemOf(sel)
 	var names map[string]string
 	if v.do(result{name: "number " + count(len(sel), "module"), do: func(l layout) (_ layout, err error) {
-		l, names, err = edit.Renumber(l, sel, edit.Numbering{Stem: stem, From: from, Order: order})
-		return l, err
+		if l, names, err = edit.Renumber(l, sel, edit.Numbering{Stem: stem, From: from, Order: order}); err != nil {
+			return l, err
+		}
+		return carried(l, names)
 	}}) {
 		for i, id := range sel {
 			if to := names[id]; to != "" {
@@ -294,7 +296,7 @@ func (v *View) nameField(k edit.Kind, id string) []fyne.CanvasObject {
 		if text == id {
 			return true
 		}
-		if !v.edit(name, result{name: "rename " + id + " to " + text, do: func(l layout) (layout, error) { return edit.Rename(l, id, text) }}) {
+		if !v.edit(name, result{name: "rename " + id + " to " + text, do: func(l layout) (layout, error) { return renamed(l, id, text) }}) {
 			return false
 		}
 		v.draft.Choose(text, false)
@@ -313,7 +315,7 @@ func (v *View) edit(field string, r result) bool {
 		err = errors.New("wait: something is still being done")
 	}
 	if err == nil {
-		err = v.deps.Store.Save(l, r.name)
+		err = v.deps.Store.Save(pruned(l), r.name)
 	}
 	v.wrong, v.wrongAt = "", ""
 	if err != nil {

@@ -88,18 +88,26 @@ func (f frame) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 // drawing places the tools and the drawing below them.
 func (f frame) drawing(x, y, w, h float32) {
 	v := f.v
-	for _, keys := range []bool{true, false} { // the keys' names give way to a second row
-		for _, b := range v.toolChips {
-			b.Compact = !keys
-			b.Refresh()
-		}
-		if !keys || form.HighFor(v.tools, w) < 1.5*easel.Sizes().Touch() {
-			break
-		}
-	}
+	v.compact(v.tools, w)
 	top := form.HighFor(v.tools, w)
 	form.Put(v.tools, x, y, w, top)
 	form.Put(v.pane, x, y+top, w, h-top)
+}
+
+// compact leaves the keys' names off a row of buttons that would need a second row with
+// them.
+func (v *View) compact(row *fyne.Container, width float32) {
+	for _, keys := range []bool{true, false} {
+		for _, o := range row.Objects {
+			if b, ok := o.(*command.Chip); ok {
+				b.Compact = !keys
+				b.Refresh()
+			}
+		}
+		if !keys || form.HighFor(row, width) < 1.5*easel.Sizes().Touch() {
+			return
+		}
+	}
 }
 
 // sheet places the pages' buttons and the page; a list of files stands above it.
@@ -112,6 +120,7 @@ func (f frame) sheet(x, y, w, h float32) {
 			b.Refresh()
 		}
 	}
+	v.compact(v.pages, w)
 	top := form.HighFor(v.pages, w)
 	form.Put(v.pages, x, y, w, top)
 	if v.browser.on {

@@ -77,6 +77,9 @@ func (s subject) Scene(v scene.View) *scene.List {
 	p.sketch()
 	p.photoFrames()
 	o := plan.Options{Mode: plan.ByPath, Path: d.numbers(), Many: d.targets(), Bare: true, Thin: over}
+	if d.Alone {
+		o.Tier = &d.Tier
+	}
 	if d.hand.kind == moving || d.hand.kind == resizing || d.hand.kind == turning {
 		o.Many = nil // the ghost shows what they become
 	}
@@ -85,6 +88,9 @@ func (s subject) Scene(v scene.View) *scene.List {
 	l.Targets = append(l.Targets, drawn.Targets...)
 	if len(d.Layout.Modules) == 0 {
 		p.empty(len(d.Layout.Underlays) > 0)
+	}
+	if s.v.page == orderPage && d.Tool != Linking {
+		p.ordered(s.v.ordered())
 	}
 	p.terminals()
 	p.cursor()

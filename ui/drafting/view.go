@@ -52,6 +52,8 @@ const (
 	addPage
 	pathPage
 	photoPage
+	orderPage
+	numbersPage
 	versionsPage
 	keysPage
 	toolsPage // what has no button on a low drawing
@@ -73,6 +75,9 @@ type View struct {
 	toolChips     []*command.Chip
 
 	adding      adding
+	order       ordering
+	numbers     numbering
+	pasted      *pasting         // a list that is being taken in; nil = none
 	photos      map[string]*held // by SHA-256
 	lastKey     string           // of the picture of the photos that was composed last
 	lastPicture *image.RGBA
@@ -176,8 +181,13 @@ func (v *View) focusSheet() {
 			}
 		case *fyne.Container:
 			if len(o.Objects) > 0 {
-				if b, ok := o.Objects[0].(*command.Chip); ok {
-					v.focus(b)
+				switch f := o.Objects[0].(type) {
+				case *command.Chip:
+					v.focus(f)
+					return
+				case *form.Entry:
+					v.focus(f)
+					f.SelectAll()
 					return
 				}
 			}
@@ -205,7 +215,7 @@ func (v *View) say(s string) {
 
 // show opens a page of the sheet.
 func (v *View) show(p page) {
-	v.page = p
+	v.page, v.pasted = p, nil
 	v.sheet.Set(v.things()...)
 	v.showAll()
 }
@@ -214,7 +224,14 @@ func (v *View) show(p page) {
 func (v *View) things() []fyne.CanvasObject { return append(v.lockedThings(), v.pageThings()...) }
 
 func (v *View) pageThings() []fyne.CanvasObject {
+	if v.pasted != nil {
+		return v.pasteThings()
+	}
 	switch v.page {
+	case orderPage:
+		return v.orderThings()
+	case numbersPage:
+		return v.numberThings()
 	case addPage:
 		return v.addThings()
 	case pathPage:
@@ -271,7 +288,7 @@ func (v *View) do(r result) bool {
 	}
 	l, err := r.do(v.draft.Layout)
 	if err == nil {
-		err = v.deps.Store.Save(l, r.name)
+		err = v.deps.Store.Save(pruned(l), r.name)
 	}
 	if err != nil {
 		v.refuse(err)
@@ -322,6 +339,9 @@ func (v *View) leave() {
 	switch {
 	case v.browser.on:
 		v.closeFiles()
+	case v.pasted != nil:
+		v.leavePaste()
+		return
 	case d.hand.kind != noGesture:
 		d.hand = gesture{}
 	case len(d.Marks) > 0:
@@ -439,6 +459,9 @@ func (h hand) Pick(target string, at mgl64.Vec2) { h.v.press(target, h.world(at)
 func (v *View) press(target string, at mgl64.Vec2) {
 	d := v.draft
 	id, node := idOf(target)
+	if v.page == orderPage && d.Tool == Choosing && v.pressOrder(id, node, at) {
+		return
+	}
 	if node != "" && d.Tool != Linking {
 		id = v.ownerOf(node)
 	}

@@ -486,7 +486,7 @@ func TestTable_AFileThatIsNoPictureIsRefusedInWords(t *testing.T) {
 // The tools, the drawing and the sheet have room in small windows too, and every
 // button is high enough for a finger.
 func TestTable_SmallWindows(t *testing.T) {
-	for _, size := range []fyne.Size{{Width: 1024, Height: 640}, {Width: 700, Height: 900}, {Width: 512, Height: 330}, {Width: 320, Height: 280}} {
+	for _, size := range []fyne.Size{{Width: 1024, Height: 640}, {Width: 700, Height: 900}, {Width: 512, Height: 330}, {Width: 410, Height: 280}} {
 		t.Run(fmt.Sprint(size), func(t *testing.T) {
 			b := newBench(t, rowOf(t, 4), size)
 			if !b.pane.Visible() || b.pane.Size().Height < 60 || b.pane.Size().Width < 200 {

@@ -1,0 +1,207 @@
+package drafting
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/topology"
+	"halfsplit/topology/edit"
+	"halfsplit/topology/path"
+	"halfsplit/ui/command"
+	"halfsplit/ui/form"
+	"halfsplit/ui/sheet"
+)
+
+// proofKey is the field of a layout that holds who proved its numbers, and how. It is
+// of the pack as a whole and stays with the version that it is about.
+const proofKey = "numbering_proof"
+
+// A numbering is what the page of numbers has in hand.
+type numbering struct {
+	start string // the monitor's first index, as typed
+}
+
+// mostNumbered is how many modules have their fields on the page; of a larger pack those
+// that are chosen do.
+const mostNumbered = 40
+
+// numberThings are the three numbers of every module, side by side: that of the bench,
+// the maker's and the monitor's.
+func (v *View) numberThings() []fyne.CanvasObject {
+	d := v.draft
+	title := []sheet.Block{{Kind: sheet.Title, Text: "Numbers", Bold: true}}
+	if len(d.Layout.Modules) == 0 {
+		return []fyne.CanvasObject{v.words(append(title, sheet.Block{Kind: sheet.Para, Text: "Put modules down first; then their bench numbers, the maker's labels and the monitor's indices stand here side by side."}))}
+	}
+	title = append(title, sheet.Block{Kind: sheet.Soft, Text: "The bench number is the one that readings go by. The maker's label and the monitor's index are looked up by it; none is derived from another."})
+	things := []fyne.CanvasObject{v.words(title), v.words(v.numberNotes())}
+	things = append(things, v.assignThings()...)
+	things = append(things, v.row(v.chip("Paste a list …", "", false, v.pasteNumbers)))
+	things = append(things, v.asked("Who proved these numbers, and how", proofOf(d.Layout), v.keepProof)...)
+	shown := d.ofKind(edit.ModuleKind)
+	if len(shown) == 0 && len(d.Layout.Modules) <= mostNumbered {
+		for _, i := range d.reading() {
+			shown = append(shown, d.Layout.Modules[i].ID)
+		}
+	}
+	if len(shown) == 0 {
+		return append(things, v.words([]sheet.Block{{Kind: sheet.Para, Text: "Choose modules in the drawing; their numbers stand here."}}))
+	}
+	label, _ := edit.FieldOf(edit.ModuleKind, "label")
+	index, _ := edit.FieldOf(edit.ModuleKind, "monitor_index")
+	for _, id := range shown[:min(len(shown), mostNumbered)] {
+		things = append(things, v.words([]sheet.Block{{Kind: sheet.Title, Text: id}}))
+		for _, f := range []edit.Field{label, index} {
+			f.Name += " of " + id
+			things = append(things, v.fieldThing(f, edit.Selection{id})...)
+		}
+	}
+	return things
+}
+
+// numberNotes are what the monitor's indices together have wrong, or lack.
+func (v *View) numberNotes() []sheet.Block {
+	l := v.draft.Layout
+	var ranges []path.Range
+	for _, m := range l.Modules {
+		if len(m.MonitorIndex) == 2 {
+			ranges = append(ranges, path.Range{Module: m.ID, First: m.MonitorIndex[0], Last: m.MonitorIndex[1]})
+		}
+	}
+	labels := 0
+	for _, m := range l.Modules {
+		if m.Label != "" {
+			labels++
+		}
+	}
+	b := []sheet.Block{{Kind: sheet.Para, Text: fmt.Sprintf("Of %s, %d have a maker's label and %d a monitor's index.", count(len(l.Modules), "module"), labels, len(ranges))}}
+	if len(ranges) == 0 {
+		return b
+	}
+	const most = 12
+	for i, n := range path.Check(l, ranges) {
+		if i == most {
+			return append(b, sheet.Block{Kind: sheet.Soft, Text: "and more, once these are put right."})
+		}
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: n.GoTo, Text: sentence(n.Text)})
+	}
+	return b
+}
+
+// assignThings give every module of the strings its indices in one of the orders that
+// monitors count in.
+func (v *View) assignThings() []fyne.CanvasObject {
+	n := &v.numbers
+	if n.start == "" {
+		n.start = "1"
+	}
+	e := v.entry(n.start)
+	e.OnChanged = func(s string) { n.start = s }
+	assign := func(name, what string, ranges func(l layout, start int) []path.Range) *command.Chip {
+		return v.chip(name, "", false, func() {
+			start, err := whole("the monitor's first index", n.start)
+			if err != nil {
+				v.refuse(err)
+				return
+			}
+			v.do(result{name: "monitor's indices " + what, do: func(l layout) (layout, error) {
+				r := ranges(l, start)
+				if len(r) == 0 {
+					return l, fmt.Errorf("nothing is joined yet, or no board is drawn: there is no order to count in")
+				}
+				return path.Assign(l, r), nil
+			}})
+		})
+	}
+	return []fyne.CanvasObject{
+		v.words([]sheet.Block{{Kind: sheet.Title, Text: "Monitor's indices"}, {Kind: sheet.Soft, Text: "In the order in which the monitor counts, if it is known. Which way a list runs is told by volts: a case's page of lists holds a monitor's list against what meters read, forward, mirrored and shuffled by boards, each with its share."}}),
+		form.NewLabelled("The monitor's first index", e),
+		v.row(assign("Forward along the string", "forward", func(l layout, start int) []path.Range {
+			r, _ := path.Forward(l, along(l), start)
+			return r
+		}), assign("From the positive end", "from the positive end", func(l layout, start int) []path.Range {
+			r, _ := path.Mirrored(l, along(l), start)
+			return r
+		}), assign("Board by board, as drawn", "board by board", func(l layout, start int) []path.Range {
+			r, _ := path.ByBoards(l, blocks(l), start)
+			return r
+		}))}
+}
+
+// along are the modules of all strings, each from its negative end.
+func along(l layout) (ids []string) {
+	net, _ := topology.Compile(l)
+	on := edit.PathOf(net)
+	for _, s := range net.Strings {
+		for _, m := range s.Modules {
+			if id := l.Modules[m].ID; on[id].Of > 0 {
+				ids = append(ids, id)
+			}
+		}
+	}
+	return ids
+}
+
+// blocks are the boards in the order in which they were drawn, each with the modules
+// that it senses, in the order of its taps.
+func blocks(l layout) (out []path.Block) {
+	for _, b := range l.Boards {
+		one := path.Block{Board: b.ID}
+		for _, tap := range b.Taps {
+			id, _, _ := strings.Cut(tap, ".")
+			id = strings.TrimRight(id, "+-")
+			if !slices.Contains(one.Modules, id) {
+				one.Modules = append(one.Modules, id)
+			}
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// pasteNumbers takes a table of numbers in, after it has shown what it understood.
+func (v *View) pasteNumbers() {
+	v.pasteList(pasting{
+		title: "Paste numbers", wants: "Columns of bench number, maker's label, first and last index of the monitor, with words at their head or without; parted by tabs, semicolons, commas or spaces.",
+		read: func(text string) ([]sheet.Block, int) {
+			t := path.ReadTable(text, v.draft.Layout)
+			head := fmt.Sprintf("Parted by %s; the columns are %s.", t.Separator, list(t.Columns))
+			if t.Guessed {
+				head += " They have no words at their head: what they hold was guessed."
+			}
+			if strings.TrimSpace(text) == "" {
+				return nil, 0
+			}
+			var lines [][2]string
+			for _, l := range t.Lines {
+				lines = append(lines, [2]string{l.Text, l.Said})
+			}
+			b := lineBlocks(head, lines)
+			for _, n := range t.Notes {
+				b = append(b, sheet.Block{Kind: sheet.Caution, Text: sentence(n.Text)})
+			}
+			return b, len(t.Rows)
+		},
+		keep: func(text string) {
+			t := path.ReadTable(text, v.draft.Layout)
+			v.do(result{name: "numbers of " + count(len(t.Rows), "module"), do: func(l layout) (layout, error) { return t.Apply(l), nil }})
+		},
+		keepName: func(n int) string { return "Keep the numbers of " + count(n, "module") },
+	})
+}
+
+// proofOf is who proved a layout's numbers, as it keeps it.
+func proofOf(l layout) (text string) {
+	if raw, ok := l.Extra[proofKey]; ok {
+		_ = json.Unmarshal(raw, &text) // what is no text is shown as none, and stays until it is written over
+	}
+	return text
+}
+
+func (v *View) keepProof(text string) bool {
+	return v.edit(proofKey, result{name: "who proved the numbers", do: func(l layout) (layout, error) { return keptField(l, proofKey, strings.TrimSpace(text)) }})
+}
