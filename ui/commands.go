@@ -24,6 +24,7 @@ func (d *Desk) commands() {
 	d.recordCommands()
 	d.windowCommands()
 	d.paneCommands()
+	d.seeCommands()
 	d.moreCommand()
 }
 
@@ -71,7 +72,7 @@ func (d *Desk) moveCommands() {
 			help = "Move the drawing; dragging does the same"
 		}
 		d.set.Add(&command.Command{Name: "Move", Help: help, Keys: "Shift and arrows", Named: []fyne.KeyName{m.key}, Shift: true,
-			Do: func() { d.active().Pan(m.dx, m.dy) }})
+			Do: func() { d.moveOrTurn(m.dx, m.dy) }})
 	}
 }
 

@@ -128,6 +128,7 @@ type Desk struct {
 
 	glide     ruler.Glide
 	look      plan.Options // what the plan is shaded by, and where its scales end
+	seeing    seeing
 	selected  string
 	pointed   bool // selected since the finding's page was opened
 	page      page
@@ -273,7 +274,9 @@ func (d *Desk) work() {
 		d.geo = plan.NewGeometry(d.pack.Net)
 	}
 	d.whatIf.over(d.pack)
-	d.plan = plan.New(d.seen(), d.geo)
+	if d.plan = plan.New(d.seen(), d.geo); d.seeing.behind {
+		d.plan = plan.NewFlipped(d.seen())
+	}
 	d.ruler = ruler.New(d.seen())
 }
 

@@ -19,6 +19,9 @@ func (d *Desk) pick(id string) {
 	if strings.HasPrefix(id, "stack:") {
 		id = ""
 	}
+	if d.pickSeeing(id) {
+		return
+	}
 	if d.page == seriesPage {
 		d.pickForSeries(id)
 		return

@@ -11,11 +11,14 @@ import (
 
 type planSubject struct{ d *Desk }
 
-func (s planSubject) Fit(w, h float64) scene.View { return s.d.plan.Fit(w, h) }
+func (s planSubject) Fit(w, h float64) scene.View { return s.d.planFit(w, h) }
 func (s planSubject) Scene(v scene.View) *scene.List {
 	o := s.d.look
 	o.Selected = s.d.selected
 	o.Red, o.Black = s.d.leads()
+	if s.d.seeing.lifted {
+		return s.d.marked(s.d.liftedScene(v, o), v)
+	}
 	return s.d.marked(s.d.plan.Scene(v, o, easel.Measure), v)
 }
 

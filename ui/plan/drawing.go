@@ -167,6 +167,7 @@ type frame struct {
 	taken   []scene.Rect // of labels, on the screen
 	seats   []mgl64.Vec2 // of the symbols, on the screen
 	runs    []scene.Rect // of the wires in view, on the screen
+	lifted  bool
 }
 
 // A tier is a level of detail.

@@ -237,7 +237,10 @@ func (f *frame) chemistries() string {
 
 // legendAt is where the legend lies with its remark.
 func (f *frame) legendAt(note string) scene.Rect {
-	c := f.fitted(f.v.W, f.v.H).legend
+	c := lowLeft // the lifted view keeps that corner free
+	if !f.lifted {
+		c = f.fitted(f.v.W, f.v.H).legend
+	}
 	return f.legendRect(f.v.W, f.v.H, c, len(scene.Wrap(note, legendWide-20, theme.Small, false, f.measure)))
 }
 
