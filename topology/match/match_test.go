@@ -2,6 +2,7 @@ package match_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -84,7 +85,7 @@ var edits = []change{
 	{"new id", func(l *topology.Layout, i int) string {
 		m := &l.Modules[i%len(l.Modules)]
 		old := m.ID
-		m.ID = "X9"
+		m.ID = fmt.Sprintf("X%d", 100+i%len(l.Modules)) // one of its own: two things never share an id
 		now := func(ref string) string {
 			if end := strings.LastIndexAny(ref, "-+"); end > 0 && ref[:end] == old {
 				return m.ID + ref[end:]
@@ -122,7 +123,7 @@ var edits = []change{
 	}, match.Wiring, true},
 	{"kind", ofLink(func(k *topology.Link) { k.Kind = topology.Sensor }), match.Wiring, true},
 	{"end", ofLink(func(k *topology.Link) { k.To = "load+" }), match.Wiring, true},
-	{"link's id", ofLink(func(k *topology.Link) { k.ID = "X8" }), match.Named, true},
+	{"link's id", ofLink(func(k *topology.Link) { k.ID += "x" }), match.Named, true},
 	{"minutes", ofLink(func(k *topology.Link) { k.Minutes = &five }), match.Access, false},
 	{"fasteners", ofLink(func(k *topology.Link) { k.Fasteners = "2 x M8" }), match.Access, false},
 	{"torque", ofLink(func(k *topology.Link) { k.TorqueNm = &five }), match.Access, false},

@@ -202,31 +202,45 @@ func (g *lifted) hatch(m int, id string) {
 	}
 }
 
-// label writes number and value onto the top, as far as they fit.
+// label writes number and value onto the top, or the number alone, as large as they
+// lie wholly on it.
 func (g *lifted) label(m int, c *face, ground scene.Paint) {
 	f := g.f
-	size := scene.Around(g.top(m)...).Size().Mul(f.v.ScaleX)
+	var poly []mgl64.Vec2
+	for _, p := range g.top(m) {
+		poly = append(poly, f.v.Screen(world(p)))
+	}
 	mid := world(g.of(m, f.Geo.Modules[m].Center, g.high))
-	value := ""
-	for _, s := range c.valueTexts() {
-		if f.measure(s, theme.Text, true) < 0.7*size.X() {
-			value = s
-			break
+	at := f.v.Screen(mid)
+	fits := func(text string, px, down float64) bool {
+		half := mgl64.Vec2{f.measure(text, px, true)/2 + 1, px/2 + 1}
+		for _, s := range [4]mgl64.Vec2{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
+			if !scene.Contains(poly, at.Add(mgl64.Vec2{s.X() * half.X(), down + s.Y()*half.Y()})) {
+				return false
+			}
 		}
+		return true
 	}
 	number := f.id(m)
-	both := size.Y() > 46 && value != ""
+	ink := scene.On(ground)
 	for _, px := range []float64{theme.Text, theme.Small, 10} {
-		if f.measure(number, px, true) > 0.75*size.X() || px > 0.8*size.Y() {
-			continue
+		for _, value := range c.valueTexts() {
+			if apart := 0.62 * px; fits(number, px, -apart) && fits(value, px, apart) {
+				f.l.Text(c.id, mid.Moved(0, -apart), scene.Middle, scene.Middle, ink, px, true, number)
+				f.l.Text(c.id, mid.Moved(0, apart), scene.Middle, scene.Middle, ink, px, true, value)
+				return
+			}
 		}
-		at := mid
-		if both {
-			at = mid.Moved(0, -9)
-			f.l.Text(c.id, mid.Moved(0, 9), scene.Middle, scene.Middle, scene.On(ground), theme.Text, true, value)
+		if len(c.valueTexts()) == 0 && fits(number, px, 0) {
+			f.l.Text(c.id, mid, scene.Middle, scene.Middle, ink, px, true, number)
+			return
 		}
-		f.l.Text(c.id, at, scene.Middle, scene.Middle, scene.On(ground), px, true, number)
-		return
+	}
+	for _, px := range []float64{theme.Small, 10} { // no room for both
+		if fits(number, px, 0) {
+			f.l.Text(c.id, mid, scene.Middle, scene.Middle, ink, px, true, number)
+			return
+		}
 	}
 }
 
