@@ -260,7 +260,7 @@ func (d *Desk) SetCase(c fault.Case) {
 	d.store.SetWho(d.deps.Who)
 	d.deps.Case = c
 	d.result.Stale = d.result.Finding != nil
-	d.geo = nil
+	d.geo, d.look.Tier = nil, nil
 	d.work()
 	d.happened = "Opened: " + d.caseName() + "."
 	d.showAll(true)

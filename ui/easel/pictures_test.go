@@ -30,6 +30,8 @@ type picture struct {
 	pack    func() *facts.Pack
 	ruler   bool // instead of the plan
 	look    plan.Options
+	lift    *plan.Lift // the lifted view instead of the plan
+	behind  bool       // from the other side
 }
 
 type planOf struct {
@@ -39,6 +41,14 @@ type planOf struct {
 
 func (p planOf) Fit(w, h float64) scene.View    { return p.d.Fit(w, h) }
 func (p planOf) Scene(v scene.View) *scene.List { return p.d.Scene(v, p.o, easel.Measure) }
+
+type liftedOf struct {
+	planOf
+	l plan.Lift
+}
+
+func (p liftedOf) Fit(w, h float64) scene.View    { return p.d.LiftedFit(w, h, p.l) }
+func (p liftedOf) Scene(v scene.View) *scene.List { return p.d.Lifted(v, p.o, p.l, easel.Measure) }
 
 type rulerOf struct {
 	r *ruler.Ruler
@@ -53,6 +63,12 @@ func (p picture) draw(t *testing.T) image.Image {
 	t.Helper()
 	test.NewTempApp(t).Settings().SetTheme(&theme.Theme{Force: p.variant})
 	var s easel.Subject = planOf{plan.New(p.pack(), nil), p.look}
+	if p.behind {
+		s = planOf{plan.NewFlipped(p.pack()), p.look}
+	}
+	if p.lift != nil {
+		s = liftedOf{planOf{plan.New(p.pack(), nil), p.look}, *p.lift}
+	}
 	if p.ruler {
 		s = rulerOf{ruler.New(p.pack()), ruler.Options{Selected: p.look.Selected, Red: p.look.Red, Black: p.look.Black}}
 	}
@@ -82,6 +98,13 @@ func invented(edit func(*fault.Case)) func() *facts.Pack {
 		}
 		return facts.New(c, facts.Result{Status: facts.Ready, Finding: &f})
 	}
+}
+
+// tiers puts the second stack above the first.
+func tiers(c *fault.Case) {
+	stacks := append(c.Layout.Stacks[:0:0], c.Layout.Stacks...)
+	stacks[1].Tier = 1
+	c.Layout.Stacks = stacks
 }
 
 func in(state string) func(*fault.Case) { return func(c *fault.Case) { c.Now = state } }
@@ -118,6 +141,12 @@ var pictures = map[string]struct {
 	}},
 	"plan-leads": {picture{variant: theme.Dark, size: ofPlan, pack: invented(nil), look: plan.Options{Red: "M08-", Black: "M07+"}}, func(p *picture) {
 		p.look.Red, p.look.Black = p.look.Black, p.look.Red
+	}},
+	"plan-other-side": {picture{variant: theme.Light, size: ofPlan, pack: demo, behind: true}, func(p *picture) { p.behind = false }},
+	"plan-one-tier":   {picture{variant: theme.Light, size: ofPlan, pack: invented(tiers), look: plan.Options{Tier: new(int)}}, func(p *picture) { p.look.Tier = nil }},
+	"lifted-light":    {picture{variant: theme.Light, size: ofPlan, pack: demo, lift: &plan.FirstLift, look: plan.Options{Selected: "module:M12"}}, func(p *picture) { p.lift = &plan.Lift{Turn: 45, Apart: 0.5} }},
+	"lifted-tiers-dark": {picture{variant: theme.Dark, size: ofPlan, pack: invented(tiers), lift: &plan.Lift{Turn: 30, Apart: 1}}, func(p *picture) {
+		p.lift = &plan.Lift{Turn: 30}
 	}},
 	"ruler-leads": {picture{variant: theme.Light, size: ofRuler, pack: invented(nil), ruler: true, look: plan.Options{Red: "M08-", Black: "M07+"}}, func(p *picture) {
 		p.look.Red = ""

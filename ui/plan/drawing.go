@@ -168,6 +168,7 @@ type frame struct {
 	seats   []mgl64.Vec2 // of the symbols, on the screen
 	runs    []scene.Rect // of the wires in view, on the screen
 	lifted  bool
+	on      []bool // modules of the tier that is shown alone; nil = not asked yet
 }
 
 // A tier is a level of detail.

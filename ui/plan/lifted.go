@@ -66,7 +66,8 @@ func (f *frame) newLifted(l Lift) *lifted {
 //
 //	X = x cos a - y sin a,  Y = tilt (x sin a + y cos a) - z
 //
-// an orthographic projection but for the heights, which are not shortened.
+// an oblique projection: the ground is seen from 37 degrees above it, and heights are
+// not shortened.
 func (g *lifted) at(p mgl64.Vec2, z float64) mgl64.Vec2 {
 	q := g.turn.Mul2x1(p)
 	return mgl64.Vec2{q.X(), tilt*q.Y() - z}
@@ -150,7 +151,12 @@ func (d *Drawing) Lifted(v scene.View, o Options, l Lift, measure scene.Measurer
 	f.tier, f.lifted = middle, true
 	g := f.newLifted(l)
 	for _, m := range g.order() {
-		g.block(m)
+		if f.solid(m) {
+			g.block(m)
+		} else {
+			top := worlds(g.top(m)...)
+			f.l.Line("", scene.Ink(theme.Hairline), 1, append(top, top[0])...)
+		}
 	}
 	g.links()
 	g.ring()
@@ -263,10 +269,21 @@ func (g *lifted) links() {
 	for i, k := range net.Layout.Links {
 		a, okA := spot(k.From)
 		b, okB := spot(k.To)
-		if !okA || !okB {
+		if !f.solidLink(i) || !okA && !okB {
 			continue
 		}
 		id := "link:" + k.ID
+		if !okA || !okB { // to a terminal outside the modules: a stub with its name
+			end, name := a, k.To
+			if okB {
+				end, name = b, k.From
+			}
+			up := world(end).Moved(0, -22)
+			f.l.Target(id, 8, world(end), up)
+			f.l.Line(id, scene.Ink(theme.Copper), wireWidth, world(end), up)
+			f.l.Text(id, up, scene.Middle, scene.End, scene.Ink(theme.Soft), theme.Small, false, name)
+			continue
+		}
 		f.l.Target(id, 8, world(a), world(b))
 		if !f.Pack.IsOpen(i) {
 			f.l.Line(id, scene.Ink(theme.Copper), wireWidth, worlds(a, b)...)
@@ -282,7 +299,7 @@ func (g *lifted) links() {
 func (g *lifted) ring() {
 	f := g.f
 	for m := range f.Geo.Modules {
-		if "module:"+f.id(m) != f.o.Selected {
+		if "module:"+f.id(m) != f.o.Selected || !f.solid(m) {
 			continue
 		}
 		top := worlds(g.top(m)...)
@@ -315,7 +332,10 @@ func (g *lifted) tierNames() {
 			}
 		}
 		if found {
-			g.f.l.Text("", world(left).Moved(-10, 0), scene.End, scene.Middle, scene.Ink(theme.Soft), theme.Text, true, fmt.Sprintf("Tier %d", tier))
+			name, at := fmt.Sprintf("Tier %d", tier), world(left).Moved(-10, 0)
+			wide := g.f.measure(name, theme.Text, true)
+			g.f.l.Rect("", at.Moved(-wide-4, -10), at.Moved(4, 10), scene.Ink(theme.Paper), scene.Ink(theme.Hairline), 1, 4)
+			g.f.l.Text("", at, scene.End, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, name)
 		}
 	}
 }

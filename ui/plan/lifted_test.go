@@ -9,6 +9,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"halfsplit/fault"
+	"halfsplit/topology"
 	"halfsplit/ui/facts"
 	"halfsplit/ui/golden"
 	"halfsplit/ui/scene"
@@ -51,7 +52,7 @@ func TestLifted_EveryModuleIsHitWhereItIsDrawn(t *testing.T) {
 		g := (&frame{Drawing: d}).newLifted(l)
 		for m, mod := range d.Pack.Net.Layout.Modules {
 			p := v.Screen(world(g.of(m, d.Geo.Modules[m].Center.Add(d.Geo.Modules[m].Across.Mul(0.3*d.Geo.Modules[m].Deep)), g.high)))
-			if got := list.Hit(v, p); got != "module:"+mod.ID && !strings.HasPrefix(got, "link:") {
+			if got := list.Hit(v, p); got != "module:"+mod.ID && !strings.HasPrefix(got, "link:") { // a link may lie there
 				t.Errorf("turned by %g, %s is hit as %q", turn, mod.ID, got)
 			}
 		}
@@ -107,6 +108,53 @@ func TestLifted_ShowsTheSuspect(t *testing.T) {
 }
 
 func (d *Drawing) liftedBounds(l Lift) scene.Rect { return (&frame{Drawing: d}).newLifted(l).bounds() }
+
+// One tier alone: only its modules and the links that end at them can be pressed.
+func TestLifted_OneTierAlone(t *testing.T) {
+	tier := 1
+	for name, draw := range map[string]func(Options) *scene.List{
+		"lifted": func(o Options) *scene.List { l, _ := drawn(twoTiers).liftedList(900, 600, o, FirstLift); return l },
+		"plan":   func(o Options) *scene.List { l, _ := drawn(twoTiers).list(900, 600, o); return l },
+	} {
+		count := func(o Options, kind string) map[string]bool {
+			seen := map[string]bool{}
+			for _, k := range draw(o).Targets {
+				if strings.HasPrefix(k.ID, kind) {
+					seen[k.ID] = true
+				}
+			}
+			return seen
+		}
+		if n, all := len(count(Options{Tier: &tier}, "module:")), len(count(Options{}, "module:")); n == 0 || n >= all {
+			t.Errorf("%s: %d modules of %d can be pressed", name, n, all)
+		}
+		links := count(Options{Tier: &tier}, "link:")
+		if all := len(count(Options{}, "link:")); len(links) == 0 || len(links) >= all || links["link:L01"] {
+			t.Errorf("%s: %d links of %d can be pressed: %v", name, len(links), all, links)
+		}
+	}
+}
+
+// BenchmarkLifted is the work of one frame of a thousand modules.
+func BenchmarkLifted(b *testing.B) {
+	l, err := topology.Make(topology.MakeSpec{Name: "large", Modules: 400, Series: 10, Parallel: 1, PerRow: 40, W: 60, H: 120, Gap: 6, Alternate: true})
+	if err != nil {
+		b.Fatal(err)
+	}
+	for i := range 600 {
+		m := l.Modules[i%400]
+		m.ID, m.Y = fmt.Sprintf("N%03d", i), m.Y+2000
+		l.Modules = append(l.Modules, m)
+	}
+	c := fault.Case{Layout: l, Now: "s", States: []fault.State{{ID: "s"}}}
+	p := facts.New(c, facts.Result{})
+	d := New(p, NewDrawn(p.Net))
+	v := d.LiftedFit(900, 600, FirstLift)
+	b.ResetTimer()
+	for range b.N {
+		d.Lifted(v, Options{}, FirstLift, golden.Mono)
+	}
+}
 
 func TestLifted_Golden(t *testing.T) {
 	l, v := drawn(twoTiers).liftedList(1000, 620, Options{Selected: "module:M10"}, FirstLift)

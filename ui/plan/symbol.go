@@ -34,7 +34,7 @@ func (f *frame) symbols() {
 	win := f.v.Window().Grown(60 / f.v.ScaleX)
 	var labels []func()
 	for _, w := range f.Geo.Wires {
-		if len(w.Way) < 2 || !scene.Around(w.Way...).Overlaps(win) {
+		if len(w.Way) < 2 || !scene.Around(w.Way...).Overlaps(win) || !f.solidLink(w.Link) {
 			continue
 		}
 		l := f.Pack.Net.Layout.Links[w.Link]

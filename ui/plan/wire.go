@@ -25,7 +25,7 @@ func (f *frame) half(length float64) float64 {
 func (f *frame) wires() {
 	win := f.v.Window().Grown(20 / f.v.ScaleX)
 	for _, w := range f.Geo.Wires {
-		if len(w.Way) < 2 || !scene.Around(w.Way...).Overlaps(win) {
+		if len(w.Way) < 2 || !scene.Around(w.Way...).Overlaps(win) || !f.solidLink(w.Link) {
 			continue
 		}
 		l := f.Pack.Net.Layout.Links[w.Link]
