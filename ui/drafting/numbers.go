@@ -55,6 +55,7 @@ func (v *View) numberThings() []fyne.CanvasObject {
 	index, _ := edit.FieldOf(edit.ModuleKind, "monitor_index")
 	for _, id := range shown[:min(len(shown), mostNumbered)] {
 		things = append(things, v.words([]sheet.Block{{Kind: sheet.Title, Text: id}}))
+		things = append(things, v.nameField(edit.ModuleKind, id)...)
 		for _, f := range []edit.Field{label, index} {
 			f.Name += " of " + id
 			things = append(things, v.fieldThing(f, edit.Selection{id})...)
@@ -101,34 +102,34 @@ func (v *View) assignThings() []fyne.CanvasObject {
 	}
 	e := v.entry(n.start)
 	e.OnChanged = func(s string) { n.start = s }
-	assign := func(name, what string, ranges func(l layout, start int) []path.Range) *command.Chip {
+	assign := func(name, what string, ranges func(l layout, start int) ([]path.Range, []path.Note)) *command.Chip {
 		return v.chip(name, "", false, func() {
 			start, err := whole("the monitor's first index", n.start)
 			if err != nil {
 				v.refuse(err)
 				return
 			}
-			v.do(result{name: "monitor's indices " + what, do: func(l layout) (layout, error) {
-				r := ranges(l, start)
-				if len(r) == 0 {
+			var notes []path.Note
+			if v.do(result{name: "monitor's indices " + what, do: func(l layout) (layout, error) {
+				r, said := ranges(l, start)
+				if notes = said; len(r) == 0 {
 					return l, fmt.Errorf("nothing is joined yet, or no board is drawn: there is no order to count in")
 				}
 				return path.Assign(l, r), nil
-			}})
+			}}) && len(notes) > 0 {
+				v.say(sentence(notes[0].Text))
+			}
 		})
 	}
 	return []fyne.CanvasObject{
 		v.words([]sheet.Block{{Kind: sheet.Title, Text: "Monitor's indices"}, {Kind: sheet.Soft, Text: "In the order in which the monitor counts, if it is known. Which way a list runs is told by volts: a case's page of lists holds a monitor's list against what meters read, forward, mirrored and shuffled by boards, each with its share."}}),
 		form.NewLabelled("The monitor's first index", e),
-		v.row(assign("Forward along the string", "forward", func(l layout, start int) []path.Range {
-			r, _ := path.Forward(l, along(l), start)
-			return r
-		}), assign("From the positive end", "from the positive end", func(l layout, start int) []path.Range {
-			r, _ := path.Mirrored(l, along(l), start)
-			return r
-		}), assign("Board by board, as drawn", "board by board", func(l layout, start int) []path.Range {
-			r, _ := path.ByBoards(l, blocks(l), start)
-			return r
+		v.row(assign("Forward along the string", "forward", func(l layout, start int) ([]path.Range, []path.Note) {
+			return path.Forward(l, along(l), start)
+		}), assign("From the positive end", "from the positive end", func(l layout, start int) ([]path.Range, []path.Note) {
+			return path.Mirrored(l, along(l), start)
+		}), assign("Board by board, as drawn", "board by board", func(l layout, start int) ([]path.Range, []path.Note) {
+			return path.ByBoards(l, blocks(l), start)
 		}))}
 }
 
@@ -147,8 +148,9 @@ func along(l layout) (ids []string) {
 }
 
 // blocks are the boards in the order in which they were drawn, each with the modules
-// that it senses, in the order of its taps.
+// that it senses, from the negative end of their string.
 func blocks(l layout) (out []path.Block) {
+	order := along(l)
 	for _, b := range l.Boards {
 		one := path.Block{Board: b.ID}
 		for _, tap := range b.Taps {
@@ -158,6 +160,7 @@ func blocks(l layout) (out []path.Block) {
 				one.Modules = append(one.Modules, id)
 			}
 		}
+		slices.SortStableFunc(one.Modules, func(a, b string) int { return slices.Index(order, a) - slices.Index(order, b) })
 		out = append(out, one)
 	}
 	return out
@@ -203,5 +206,10 @@ func proofOf(l layout) (text string) {
 }
 
 func (v *View) keepProof(text string) bool {
+	if raw, ok := v.draft.Layout.Extra[proofKey]; ok && json.Unmarshal(raw, new(string)) != nil {
+		v.wrong = "The layout's field " + proofKey + " is no text of this program's, and is left as it is."
+		v.say("Not kept: " + v.wrong)
+		return false
+	}
 	return v.edit(proofKey, result{name: "who proved the numbers", do: func(l layout) (layout, error) { return keptField(l, proofKey, strings.TrimSpace(text)) }})
 }
