@@ -15,21 +15,7 @@ import (
 // same bytes.
 func (s *Sheet) WritePDF(w io.Writer) error {
 	pages := s.Pages()
-	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: pages[0].W, Ht: pages[0].H}})
-	f.SetCatalogSort(true)
-	at := s.At
-	if at.IsZero() {
-		at = time.Unix(0, 0).UTC() // fpdf would write the machine's time
-	}
-	f.SetCreationDate(at)
-	f.SetModificationDate(at)
-	f.SetTitle(drawable("Bench sheet "+s.Number+" "+s.Title), true)
-	f.SetCreator("Halfsplit", false)
-	f.SetAutoPageBreak(false, 0)
-	f.SetMargins(0, 0, 0)
-	f.AddUTF8FontFromBytes(family, "", liberationsansregular.TTF)
-	f.AddUTF8FontFromBytes(family, "B", liberationsansbold.TTF)
-	f.AddUTF8FontFromBytes(family, "I", liberationsansitalic.TTF)
+	f := BeginPDF(pages[0].W, pages[0].H, "Bench sheet "+s.Number+" "+s.Title, s.At)
 	for _, p := range pages {
 		f.AddPage()
 		for _, m := range p.Marks {
@@ -42,7 +28,29 @@ func (s *Sheet) WritePDF(w io.Writer) error {
 	return nil
 }
 
-const family = "sheet"
+// Family is the name of the fonts inside of a PDF that BeginPDF began.
+const Family = "sheet"
+
+// BeginPDF begins a PDF of pages of so many mm, without margins, with the fonts inside
+// it: regular, bold (B) and italic (I). The same pages at the same time give the same
+// bytes; the zero time is none, and not the machine's.
+func BeginPDF(w, h float64, title string, at time.Time) *fpdf.Fpdf {
+	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: w, Ht: h}})
+	f.SetCatalogSort(true)
+	if at.IsZero() {
+		at = time.Unix(0, 0).UTC() // fpdf would write the machine's time
+	}
+	f.SetCreationDate(at)
+	f.SetModificationDate(at)
+	f.SetTitle(Drawable(title), true)
+	f.SetCreator("Halfsplit", false)
+	f.SetAutoPageBreak(false, 0)
+	f.SetMargins(0, 0, 0)
+	f.AddUTF8FontFromBytes(Family, "", liberationsansregular.TTF)
+	f.AddUTF8FontFromBytes(Family, "B", liberationsansbold.TTF)
+	f.AddUTF8FontFromBytes(Family, "I", liberationsansitalic.TTF)
+	return f
+}
 
 func (m Mark) write(f *fpdf.Fpdf) {
 	grey := level(m.Grey)
@@ -53,7 +61,7 @@ func (m Mark) write(f *fpdf.Fpdf) {
 		} else if m.Italic {
 			style = "I"
 		}
-		f.SetFont(family, style, m.Size)
+		f.SetFont(Family, style, m.Size)
 		f.SetTextColor(grey, grey, grey)
 		x := m.Points[0][0]
 		switch wide := m.Wide(); m.Align {

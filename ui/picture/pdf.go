@@ -6,36 +6,16 @@ import (
 	"image/color"
 	"image/png"
 	"io"
-	"time"
 
-	"codeberg.org/go-fonts/liberation/liberationsansbold"
-	"codeberg.org/go-fonts/liberation/liberationsansitalic"
-	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
 
 	"halfsplit/fault/report"
 )
 
-const family = "sheet"
-
 // WritePDF writes the page as PDF, with its fonts inside: lines as lines and text as
 // text. The same page gives the same bytes.
 func (s *Sheet) WritePDF(w io.Writer) error {
-	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: s.W, Ht: s.H}})
-	f.SetCatalogSort(true)
-	at := s.date
-	if at.IsZero() {
-		at = time.Unix(0, 0).UTC() // fpdf would write the machine's time
-	}
-	f.SetCreationDate(at)
-	f.SetModificationDate(at)
-	f.SetTitle(report.Drawable(s.title), true)
-	f.SetCreator("Halfsplit", false)
-	f.SetAutoPageBreak(false, 0)
-	f.SetMargins(0, 0, 0)
-	f.AddUTF8FontFromBytes(family, "", liberationsansregular.TTF)
-	f.AddUTF8FontFromBytes(family, "B", liberationsansbold.TTF)
-	f.AddUTF8FontFromBytes(family, "I", liberationsansitalic.TTF)
+	f := report.BeginPDF(s.W, s.H, s.title, s.date)
 	f.AddPage()
 	f.SetLineJoinStyle("round")
 	f.SetLineCapStyle("round")
@@ -61,7 +41,7 @@ func (m mark) write(f *fpdf.Fpdf, number int) error {
 		} else if m.italic {
 			style = "I"
 		}
-		f.SetFont(family, style, m.size)
+		f.SetFont(report.Family, style, m.size)
 		f.SetTextColor(rgb(m.fill))
 		f.Text(m.points[0].X(), m.points[0].Y(), m.text)
 	case photo:
