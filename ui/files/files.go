@@ -52,6 +52,41 @@ func (l Listing) IDs() []string {
 	return out
 }
 
+// Words is what a line of the list says.
+func (l Listing) Words(id string) string {
+	kind, name, _ := strings.Cut(id, ":")
+	switch kind {
+	case UpID:
+		return "Up to " + l.Up
+	case "folder":
+		return name + "/"
+	}
+	return name
+}
+
+// Follow is where a line leads: to a folder, or to a file; both empty for a line that
+// is none of the list's kinds.
+func (l Listing) Follow(id string) (folder, file string) {
+	kind, name, _ := strings.Cut(id, ":")
+	switch kind {
+	case UpID:
+		return l.Up, ""
+	case "folder":
+		return filepath.Join(l.Folder, name), ""
+	case "file":
+		return "", filepath.Join(l.Folder, name)
+	}
+	return "", ""
+}
+
+// First is the first line, "" where there is none.
+func (l Listing) First() string {
+	if ids := l.IDs(); len(ids) > 0 {
+		return ids[0]
+	}
+	return ""
+}
+
 // List reads a folder. Hidden things are left out. An error is in plain words and
 // names the folder.
 func List(folder string, endings ...string) (Listing, error) {

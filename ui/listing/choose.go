@@ -45,10 +45,7 @@ func (p *Page) enterFolder(folder string) {
 	if err != nil {
 		p.file.wrong = err.Error() + "."
 	} else {
-		p.file.listing, p.folder, p.file.chosen = l, l.Folder, ""
-		if ids := l.IDs(); len(ids) > 0 {
-			p.file.chosen = ids[0]
-		}
+		p.file.listing, p.folder, p.file.chosen = l, l.Folder, l.First()
 	}
 	p.file.where.SetText(p.folder)
 	p.right.Page().Roll.Offset = fyne.NewPos(0, 0)
@@ -58,14 +55,11 @@ func (p *Page) enterFolder(folder string) {
 // pickFile is a press on a line of the folder, or Enter on it.
 func (p *Page) pickFile(id string) {
 	p.file.chosen = id
-	kind, name, _ := strings.Cut(id, ":")
-	switch kind {
-	case files.UpID:
-		p.enterFolder(p.file.listing.Up)
-	case "folder":
-		p.enterFolder(filepath.Join(p.folder, name))
-	case "file":
-		p.Open(filepath.Join(p.folder, name))
+	switch folder, file := p.file.listing.Follow(id); {
+	case folder != "":
+		p.enterFolder(folder)
+	case file != "":
+		p.Open(file)
 	}
 }
 

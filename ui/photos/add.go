@@ -39,14 +39,7 @@ func (k *picker) draw(width float64) (*scene.List, float64) {
 	l := &scene.List{}
 	y := text(l, "", scene.Wrap(words.Plain(k.listing.Folder), width-2*side, theme.Text, true, easel.Measure), side, 14, theme.Text, true, theme.Ink, 3) + 8
 	for _, id := range k.listing.IDs() {
-		kind, name, _ := strings.Cut(id, ":")
-		switch kind {
-		case files.UpID:
-			name = "Up to " + k.listing.Up
-		case "folder":
-			name += "/"
-		}
-		y = line(l, id, name, id == k.chosen, y, width)
+		y = line(l, id, k.listing.Words(id), id == k.chosen, y, width)
 	}
 	if len(k.listing.Files) == 0 {
 		y = notice(l, y+6, "No pictures in this folder", "JPEG, PNG and GIF files are listed. Choose another folder, or type a path.", width)
@@ -61,10 +54,7 @@ func (k *picker) enter(p *Page, folder string) {
 	if err != nil {
 		k.wrong = err.Error() + "."
 	} else {
-		k.listing, k.folder, k.chosen = l, l.Folder, ""
-		if ids := k.listing.IDs(); len(ids) > 0 {
-			k.chosen = ids[0]
-		}
+		k.listing, k.folder, k.chosen = l, l.Folder, l.First()
 	}
 	p.list.Page().Roll.Offset = fyne.NewPos(0, 0)
 	p.showFields()
@@ -73,14 +63,11 @@ func (k *picker) enter(p *Page, folder string) {
 // pick is a press on a line of the list, or Enter on it.
 func (k *picker) pick(p *Page, id string) {
 	k.chosen = id
-	kind, name, _ := strings.Cut(id, ":")
-	switch kind {
-	case files.UpID:
-		k.enter(p, k.listing.Up)
-	case "folder":
-		k.enter(p, filepath.Join(k.folder, name))
-	case "file":
-		k.take(p, filepath.Join(k.folder, name))
+	switch folder, file := k.listing.Follow(id); {
+	case folder != "":
+		k.enter(p, folder)
+	case file != "":
+		k.take(p, file)
 	}
 }
 

@@ -138,10 +138,7 @@ func (v *View) enter(folder string) {
 	if err == nil {
 		b.typed = ""
 		b.listing, b.folder = l, l.Folder
-		b.chosen = ""
-		if ids := b.listing.IDs(); len(ids) > 0 {
-			b.chosen = ids[0]
-		}
+		b.chosen = l.First()
 	}
 	v.list.Page().Roll.Offset = fyne.NewPos(0, 0)
 	v.show(filesPage)
@@ -153,16 +150,8 @@ func (b *browser) draw(width float64) (*scene.List, float64) {
 	l, y := &scene.List{}, 16.0
 	y = set(l, "", scene.Wrap(words.Plain(b.listing.Folder), width-2*rowSide, theme.Text, true, easel.Measure), rowSide, y, theme.Text, true, theme.Ink) + 8
 	for _, id := range b.listing.IDs() {
-		kind, name, _ := strings.Cut(id, ":")
-		text := name
-		switch kind {
-		case files.UpID:
-			text = "Up to " + b.listing.Up
-		case "folder":
-			text = name + "/"
-		}
 		top := y
-		y = action(l, id, text, y, width)
+		y = action(l, id, b.listing.Words(id), y, width)
 		if id == b.chosen {
 			l.Rect(id, scene.At(rowSide, top), scene.At(width-rowSide, y-rowGap), scene.Paint{}, scene.Ink(theme.Accent), 3, 8)
 		}
@@ -177,21 +166,17 @@ func (b *browser) draw(width float64) (*scene.List, float64) {
 func (v *View) take(id string) {
 	b := &v.files
 	b.chosen = id
-	kind, name, _ := strings.Cut(id, ":")
-	switch kind {
-	case files.UpID:
-		v.enter(b.listing.Up)
-	case "folder":
-		v.enter(filepath.Join(b.folder, name))
-	case "file":
-		if b.purpose == toExport || b.purpose == toBeginBook { // its name is taken, not the file
-			b.name = name
-			b.exists = false
-			v.show(filesPage)
-			v.list.Refresh()
-			return
-		}
-		v.useFile(filepath.Join(b.folder, name))
+	switch folder, file := b.listing.Follow(id); {
+	case folder != "":
+		v.enter(folder)
+	case file == "":
+	case b.purpose == toExport || b.purpose == toBeginBook: // its name is taken, not the file
+		b.name = filepath.Base(file)
+		b.exists = false
+		v.show(filesPage)
+		v.list.Refresh()
+	default:
+		v.useFile(file)
 	}
 }
 
