@@ -8,7 +8,10 @@
 // volts, lengths millimetres, angles degrees clockwise, times minutes.
 package topology
 
-import "encoding/json"
+import (
+	"encoding/json"
+	"slices"
+)
 
 // Extra keeps the fields of an object that this version does not know, so that
 // they are written back as they came.
@@ -33,6 +36,17 @@ type Layout struct {
 	Underlays    []Underlay
 	Sketch       []Stroke
 	Extra        Extra
+}
+
+// Tiers are those that the layout's stacks lie on, each once, the lowest first.
+func (l Layout) Tiers() (all []int) {
+	for _, s := range l.Stacks {
+		if !slices.Contains(all, s.Tier) {
+			all = append(all, s.Tier)
+		}
+	}
+	slices.Sort(all)
+	return all
 }
 
 // A Stack is a set of modules held together. X, Y is its origin in the pack,

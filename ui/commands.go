@@ -151,19 +151,7 @@ func (d *Desk) stepButton(verb, name string) string {
 	if d.frame != nil && d.frame.folded() {
 		return verb
 	}
-	return stepLabel(verb, name)
-}
-
-// stepLabel names a step on its button, shortened where it is long: the sheet
-// and the foot have it whole.
-func stepLabel(verb, name string) string {
-	if name == "" {
-		return verb
-	}
-	if r := []rune(name); len(r) > 22 {
-		name = string(r[:21]) + "…"
-	}
-	return verb + ": " + name
+	return command.StepLabel(verb, name)
 }
 
 func (d *Desk) toggleKeys() {

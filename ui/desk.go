@@ -274,9 +274,7 @@ func (d *Desk) work() {
 		d.geo = plan.NewGeometry(d.pack.Net)
 	}
 	d.whatIf.over(d.pack)
-	if d.plan = plan.New(d.seen(), d.geo); d.seeing.behind {
-		d.plan = plan.NewFlipped(d.seen())
-	}
+	d.plan = d.drawnFrom(d.seeing.behind)
 	d.ruler = ruler.New(d.seen())
 }
 

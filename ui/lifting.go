@@ -80,13 +80,7 @@ func (d *Desk) turnBy(degrees, apart float64) {
 
 // nextTier shows the lowest tier alone, then the next, then all.
 func (d *Desk) nextTier() {
-	tiers := []int{}
-	for _, s := range d.pack.Net.Layout.Stacks {
-		if !slices.Contains(tiers, s.Tier) {
-			tiers = append(tiers, s.Tier)
-		}
-	}
-	slices.Sort(tiers)
+	tiers := d.pack.Net.Layout.Tiers()
 	switch {
 	case len(tiers) < 2:
 		d.look.Tier = nil
@@ -107,6 +101,14 @@ func (d *Desk) nextTier() {
 	}
 	d.planPane.Refresh()
 	d.say(said)
+}
+
+// drawnFrom is the plan of what is shown, as it was drawn or from the other side.
+func (d *Desk) drawnFrom(behind bool) *plan.Drawing {
+	if behind {
+		return plan.NewFlipped(d.seen())
+	}
+	return plan.New(d.seen(), d.geo)
 }
 
 // otherSide shows the pack from its other side.

@@ -12,10 +12,11 @@ import (
 	"halfsplit/ui/store"
 )
 
-// meterRig is a desk on the page of a reading, with a simulated meter on loopback.
+// meterRig is a desk on the page of a reading, with a meter that is set to d.c. volts,
+// chooses its range, and answers so.
 func meterRig(t *testing.T, answer simulated.Reply) *rig {
 	t.Helper()
-	address, stop, err := simulated.New(func(q string) simulated.Reply {
+	return meterRigBy(t, func(q string) simulated.Reply {
 		switch q {
 		case "FUNC?":
 			return simulated.Line(`"VOLT"`)
@@ -25,7 +26,13 @@ func meterRig(t *testing.T, answer simulated.Reply) *rig {
 			return answer
 		}
 		return simulated.Usual(q)
-	}).Listen()
+	})
+}
+
+// meterRigBy is a desk on the page of a reading, with a simulated meter on loopback.
+func meterRigBy(t *testing.T, answers func(q string) simulated.Reply) *rig {
+	t.Helper()
+	address, stop, err := simulated.New(answers).Listen()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -226,21 +233,12 @@ func TestMeter_SetToAnotherFunctionIsRefused(t *testing.T) {
 // meterRigOf is a desk on the page of a reading, with a meter of these answers.
 func meterRigOf(t *testing.T, says map[string]string) *rig {
 	t.Helper()
-	address, stop, err := simulated.New(func(q string) simulated.Reply {
+	return meterRigBy(t, func(q string) simulated.Reply {
 		if a, ok := says[q]; ok {
 			return simulated.Line(a)
 		}
 		return simulated.Usual(q)
-	}).Listen()
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := newRig(t, func(d *Deps) { d.Connection = func(string) string { return address } })
-	r.runJobs()
-	r.typed("0")
-	r.key(fyne.KeyHome, fyne.KeyReturn)
-	t.Cleanup(func() { r.Close(); r.runJobs(); stop() })
-	return r
+	})
 }
 
 // A meter that does not say what it is set to is asked by MEAS, and the sheet says so.

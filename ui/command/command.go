@@ -26,6 +26,18 @@ type Command struct {
 	On    func() bool   // is it the chosen one of its group? nil = no such state
 }
 
+// StepLabel names what undo or redo would do on its button, shortened where it is
+// long; "" is nothing.
+func StepLabel(verb, name string) string {
+	if name == "" {
+		return verb
+	}
+	if r := []rune(name); len(r) > 22 {
+		name = string(r[:21]) + "…"
+	}
+	return verb + ": " + name
+}
+
 // A Set is the window's commands.
 type Set struct {
 	list     []*Command

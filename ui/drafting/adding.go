@@ -16,6 +16,7 @@ import (
 	"halfsplit/ui/form"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
 )
 
 // An adding is what the page for putting things down has been told, as it was typed.
@@ -228,14 +229,13 @@ func (v *View) repeatThings() []fyne.CanvasObject {
 	}
 	text := "The preview in the drawing shows what comes of it."
 	if _, _, err := v.run(of); err != nil {
-		text = sentence(err.Error())
+		text = words.Sentence(err.Error())
 	}
 	names := make([]string, len(ways))
 	for i, w := range ways {
 		names[i] = w.name
 	}
 	said := v.words(append(title, sheet.Block{Kind: sheet.Para, Text: "Of " + of + ". " + text}))
-	v.previewWords = said
 	put := v.chip("Put these down", "", true, v.putRun)
 	first := v.number("Copies", &a.copies, v.putRun)
 	v.copies, _ = first.Field.(*form.Entry)
@@ -303,7 +303,7 @@ func (v *View) preview() {
 			d.preview = edit.Places(l)[len(d.Layout.Modules):]
 			v.say(fmt.Sprintf("The preview: %s more.", count(len(d.preview), "module")))
 		} else {
-			v.say(sentence(err.Error()))
+			v.say(words.Sentence(err.Error()))
 		}
 	}
 	v.pane.Refresh()
@@ -438,7 +438,7 @@ func (v *View) thingsList() *easel.Board {
 		add(x.ID, fmt.Sprintf("Board %s, %s", x.ID, count(len(x.Taps), "tap")))
 	}
 	for _, x := range d.Layout.Parts {
-		add(x.ID, fmt.Sprintf("%s %s", sentenceCase(x.Kind), x.ID))
+		add(x.ID, fmt.Sprintf("%s %s", words.Capital(x.Kind), x.ID))
 	}
 	for _, x := range d.Layout.Chassis {
 		add(x.ID, "Piece of chassis "+x.ID)

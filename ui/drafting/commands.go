@@ -196,20 +196,8 @@ func (v *View) open(p page) {
 }
 
 func (v *View) stepCommands() {
-	label := func(verb string, name func() string) func() string {
-		return func() string {
-			n := name()
-			if r := []rune(n); len(r) > 22 {
-				n = string(r[:21]) + "…"
-			}
-			if n == "" {
-				return verb
-			}
-			return verb + ": " + n
-		}
-	}
-	v.button(v.steps, &command.Command{Name: "Undo", Help: "Undo the last edit", Keys: "Ctrl Z", Do: v.undo, Label: label("Undo", func() string { return v.deps.Store.Steps().Undo })})
-	v.button(v.steps, &command.Command{Name: "Redo", Help: "Do again what was undone last", Keys: "Ctrl Y", Do: v.redo, Label: label("Redo", func() string { return v.deps.Store.Steps().Redo })})
+	v.button(v.steps, &command.Command{Name: "Undo", Help: "Undo the last edit", Keys: "Ctrl Z", Do: v.undo, Label: func() string { return command.StepLabel("Undo", v.deps.Store.Steps().Undo) }})
+	v.button(v.steps, &command.Command{Name: "Redo", Help: "Do again what was undone last", Keys: "Ctrl Y", Do: v.redo, Label: func() string { return command.StepLabel("Redo", v.deps.Store.Steps().Redo) }})
 }
 
 // keyCommands are those of the arrows and brackets.
@@ -261,11 +249,7 @@ func (v *View) paneKey(k *fyne.KeyEvent) bool {
 		v.draft.StepNode(by)
 	} else {
 		v.draft.StepTo(by)
-	}
-	if r, ok := v.draft.boxOf(v.draft.Cursor); ok && v.draft.Tool != Linking {
-		view := v.pane.View()
-		r.Min, r.Max = view.Screen(at(r.Min)), view.Screen(at(r.Max))
-		v.pane.Reveal(r)
+		v.reveal(v.draft.Cursor)
 	}
 	v.again()
 	return true

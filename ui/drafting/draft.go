@@ -63,11 +63,13 @@ type Draft struct {
 	Photos bool    // photos are shown
 	Lines  bool    // the sketch is shown
 
-	kinds map[string]edit.Kind
-	pack  *facts.Pack
-	plan  *plan.Drawing
-	cross *mgl64.Vec2 // where keys press, in mm of the drawing; nil = not moved yet
-	hand  gesture
+	kinds   map[string]edit.Kind
+	pack    *facts.Pack
+	plan    *plan.Drawing
+	numbers map[string]int  // modules along their strings, from 1; none = joined to nothing
+	used    map[string]bool // terminals that some link ends at
+	cross   *mgl64.Vec2     // where keys press, in mm of the drawing; nil = not moved yet
+	hand    gesture
 
 	AsItWas string // says that this is a version as it was, which nothing changes; "" = the drawing as it stands
 
@@ -115,6 +117,13 @@ func (d *Draft) draw() {
 	d.pack = facts.New(fault.Case{Layout: shown, Now: built.ID, States: []fault.State{built}}, facts.Result{})
 	d.Net, d.Problems = d.pack.Net, d.pack.Problems
 	d.Path = edit.PathOf(d.Net)
+	d.numbers, d.used = make(map[string]int, len(d.Path)), make(map[string]bool, 2*len(d.Layout.Links))
+	for id, s := range d.Path {
+		d.numbers[id] = s.Number
+	}
+	for _, k := range d.Layout.Links {
+		d.used[k.From], d.used[k.To] = true, true
+	}
 	d.plan = plan.New(d.pack, plan.NewDrawn(d.pack.Net))
 }
 
@@ -192,13 +201,11 @@ func (d *Draft) tierOf(stack string) int {
 
 // Tiers are those that the layout has, the lowest first; 0 is always one.
 func (d *Draft) Tiers() []int {
-	all := []int{0}
-	for _, s := range d.Layout.Stacks {
-		if !slices.Contains(all, s.Tier) {
-			all = append(all, s.Tier)
-		}
+	all := d.Layout.Tiers()
+	if !slices.Contains(all, 0) {
+		all = append(all, 0)
+		slices.Sort(all)
 	}
-	slices.Sort(all)
 	return all
 }
 
@@ -293,13 +300,4 @@ func (d *Draft) targets() (out []string) {
 		}
 	}
 	return out
-}
-
-// numbers are the modules' places along their strings.
-func (d *Draft) numbers() map[string]int {
-	n := make(map[string]int, len(d.Path))
-	for id, s := range d.Path {
-		n[id] = s.Number
-	}
-	return n
 }

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"fyne.io/fyne/v2"
 
@@ -18,6 +17,7 @@ import (
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
 )
 
 // words is a part of a page in words.
@@ -40,13 +40,18 @@ func (v *View) goTo(id string) {
 		return
 	}
 	d.Choose(id, false)
-	if r, ok := d.boxOf(id); ok {
+	v.reveal(id)
+	v.turned = false
+	v.again()
+}
+
+// reveal brings a thing into sight.
+func (v *View) reveal(id string) {
+	if r, ok := v.draft.boxOf(id); ok {
 		view := v.pane.View()
 		r.Min, r.Max = view.Screen(at(r.Min)), view.Screen(at(r.Max))
 		v.pane.Reveal(r)
 	}
-	v.turned = false
-	v.again()
 }
 
 // entry is a field of the table; Escape gives the keyboard back to the drawing.
@@ -105,7 +110,7 @@ func (v *View) fieldThings() []fyne.CanvasObject {
 }
 
 func chosenTitle(k edit.Kind, sel edit.Selection) string {
-	name := sentenceCase(string(k))
+	name := words.Capital(string(k))
 	if len(sel) == 1 {
 		return name + " " + sel[0]
 	}
@@ -296,7 +301,7 @@ func (v *View) nameField(k edit.Kind, id string) []fyne.CanvasObject {
 		if text == id {
 			return true
 		}
-		if !v.edit(name, result{name: "rename " + id + " to " + text, do: func(l layout) (layout, error) { return renamed(l, id, text) }}) {
+		if !v.edit(result{name: "rename " + id + " to " + text, do: func(l layout) (layout, error) { return renamed(l, id, text) }}) {
 			return false
 		}
 		v.draft.Choose(text, false)
@@ -306,24 +311,22 @@ func (v *View) nameField(k edit.Kind, id string) []fyne.CanvasObject {
 }
 
 // edit is do for what a field says: what is wrong is shown beside the field.
-func (v *View) edit(field string, r result) bool {
-	l, err := r.do(v.draft.Layout)
+func (v *View) edit(r result) bool {
+	var err error
 	switch {
-	case v.locked():
+	case v.draft.AsItWas != "":
 		err = errors.New(v.draft.AsItWas)
 	case v.busy:
 		err = errors.New("wait: something is still being done")
+	default:
+		err = v.keep(r)
 	}
-	if err == nil {
-		err = v.deps.Store.Save(pruned(l), r.name)
-	}
-	v.wrong, v.wrongAt = "", ""
+	v.wrong = ""
 	if err != nil {
-		v.wrong, v.wrongAt = sentence(err.Error()), field
+		v.wrong = words.Sentence(err.Error())
 		v.say("Not kept: " + v.wrong)
 		return false
 	}
-	v.draft.Set(v.deps.Store.Layout())
 	v.happened = "Kept: " + r.name + "."
 	v.showAll()
 	return true
@@ -379,7 +382,7 @@ func (v *View) fieldThing(f edit.Field, sel edit.Selection) []fyne.CanvasObject 
 		name += ": several values"
 	}
 	set := func(text string) bool {
-		return v.edit(f.Key, result{name: strings.ToLower(f.Name[:1]) + f.Name[1:] + of(sel), do: func(l layout) (layout, error) { return f.Set(l, sel, text) }})
+		return v.edit(result{name: strings.ToLower(f.Name[:1]) + f.Name[1:] + of(sel), do: func(l layout) (layout, error) { return f.Set(l, sel, text) }})
 	}
 	if len(f.Choices) > 0 {
 		var chips []*command.Chip
@@ -438,21 +441,4 @@ func (c *choices) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	n, high := c.split(objects, sheetWide-32)
 	rows := (len(objects) + n - 1) / max(1, n)
 	return fyne.NewSize(120, float32(rows)*(high+4)-4)
-}
-
-// sentence begins a text with a capital and ends it with a full stop.
-func sentence(s string) string {
-	s = sentenceCase(s)
-	if s != "" && !strings.HasSuffix(s, ".") {
-		s += "."
-	}
-	return s
-}
-
-func sentenceCase(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
 }

@@ -15,6 +15,7 @@ import (
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
 )
 
 // browsing is the search for a photo's file.
@@ -57,12 +58,9 @@ func (v *View) enterFolder(folder string) {
 	l, err := files.List(folder, endings...)
 	b.wrong = ""
 	if err != nil {
-		b.wrong = sentence(err.Error())
+		b.wrong = words.Sentence(err.Error())
 	} else {
-		b.listing, b.folder, b.chosen = l, l.Folder, ""
-		if ids := l.IDs(); len(ids) > 0 {
-			b.chosen = ids[0]
-		}
+		b.listing, b.folder, b.chosen = l, l.Folder, l.First()
 	}
 	v.list.Refresh()
 	v.again()
@@ -110,14 +108,11 @@ func (v *View) takeFile() {
 func (v *View) pickFile(id string) {
 	b := &v.browser
 	b.chosen = id
-	kind, name, _ := strings.Cut(id, ":")
-	switch kind {
-	case files.UpID:
-		v.enterFolder(b.listing.Up)
-	case "folder":
-		v.enterFolder(filepath.Join(b.folder, name))
-	case "file":
-		v.layPhoto(filepath.Join(b.folder, name))
+	switch folder, file := b.listing.Follow(id); {
+	case folder != "":
+		v.enterFolder(folder)
+	case file != "":
+		v.layPhoto(file)
 	}
 }
 
@@ -155,13 +150,7 @@ func (v *View) drawFiles(width float64) (*scene.List, float64) {
 	l.Text("", scene.At(14, y+12), scene.Start, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, scene.Shorten(b.folder, width-28, theme.Text, true, easel.Measure))
 	y += 28
 	for _, id := range b.listing.IDs() {
-		kind, name, _ := strings.Cut(id, ":")
-		switch kind {
-		case files.UpID:
-			name = "Up to " + b.listing.Up
-		case "folder":
-			name += "/"
-		}
+		name := b.listing.Words(id)
 		if id == b.chosen {
 			l.Rect("", scene.At(6, y), scene.At(width-6, y+high), scene.Ink(theme.Raised), scene.Ink(theme.Accent), 2, 4)
 		}

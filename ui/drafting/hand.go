@@ -7,6 +7,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"halfsplit/topology"
 	"halfsplit/topology/edit"
 	"halfsplit/ui/scene"
 )
@@ -179,8 +180,7 @@ func (d *Draft) resized(h gesture) (r result) {
 // sizeBy is the size that a drag of a handle gives, and the point of the outline
 // that stays.
 func (d *Draft) sizeBy(h gesture) (w, high float64, hold mgl64.Vec2) {
-	m, _ := d.Net.Module(d.Chosen[0])
-	place := edit.Places(d.Layout)[m]
+	place := d.placeOf(d.Chosen[0])
 	by := d.toLayout(h.at).Sub(d.toLayout(h.from))
 	a := -place.Angle * math.Pi / 180
 	by = mgl64.Rotate2D(a).Mul2x1(by)
@@ -200,6 +200,17 @@ func (d *Draft) sizeBy(h gesture) (w, high float64, hold mgl64.Vec2) {
 		w, high = math.Round(w/d.Step)*d.Step, math.Round(high/d.Step)*d.Step
 	}
 	return math.Max(edit.MinSize, w), math.Max(edit.MinSize, high), hold
+}
+
+// placeOf is where a module lies, in mm of the layout.
+func (d *Draft) placeOf(id string) edit.Place {
+	m, _ := d.Net.Module(id)
+	mod := d.Layout.Modules[m]
+	at := slices.IndexFunc(d.Layout.Stacks, func(s topology.Stack) bool { return s.ID == mod.Stack })
+	if at < 0 {
+		return edit.PlaceOf(mod, topology.Stack{})
+	}
+	return edit.PlaceOf(mod, d.Layout.Stacks[at])
 }
 
 // turnedBy is what is chosen, turned about its middle as the handle was; with

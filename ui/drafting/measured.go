@@ -14,6 +14,7 @@ import (
 	"halfsplit/topology"
 	"halfsplit/topology/edit"
 	"halfsplit/topology/path"
+	"halfsplit/ui/words"
 )
 
 // orderKey is the field of a layout that holds the volts of its terminals. They are
@@ -319,7 +320,7 @@ func (o *listLine) take(l layout, t taken, got []string, seen map[string]bool) {
 	case raw == "":
 		o.said = terminal + " has no value: not measured."
 	case err != nil:
-		o.said = terminal + ": " + sentence(err.Error())
+		o.said = terminal + ": " + words.Sentence(err.Error())
 	default:
 		seen[terminal] = true
 		o.terminal, o.raw = terminal, raw

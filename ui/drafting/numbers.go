@@ -14,6 +14,7 @@ import (
 	"halfsplit/ui/command"
 	"halfsplit/ui/form"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
 )
 
 // proofKey is the field of a layout that holds who proved its numbers, and how. It is
@@ -88,7 +89,7 @@ func (v *View) numberNotes() []sheet.Block {
 		if i == most {
 			return append(b, sheet.Block{Kind: sheet.Soft, Text: "and more, once these are put right."})
 		}
-		b = append(b, sheet.Block{Kind: sheet.Action, ID: n.GoTo, Text: sentence(n.Text)})
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: n.GoTo, Text: words.Sentence(n.Text)})
 	}
 	return b
 }
@@ -117,7 +118,7 @@ func (v *View) assignThings() []fyne.CanvasObject {
 				}
 				return path.Assign(l, r), nil
 			}}) && len(notes) > 0 {
-				v.say(sentence(notes[0].Text))
+				v.say(words.Sentence(notes[0].Text))
 			}
 		})
 	}
@@ -185,7 +186,7 @@ func (v *View) pasteNumbers() {
 			}
 			b := lineBlocks(head, lines)
 			for _, n := range t.Notes {
-				b = append(b, sheet.Block{Kind: sheet.Caution, Text: sentence(n.Text)})
+				b = append(b, sheet.Block{Kind: sheet.Caution, Text: words.Sentence(n.Text)})
 			}
 			return b, len(t.Rows)
 		},
@@ -211,5 +212,5 @@ func (v *View) keepProof(text string) bool {
 		v.say("Not kept: " + v.wrong)
 		return false
 	}
-	return v.edit(proofKey, result{name: "who proved the numbers", do: func(l layout) (layout, error) { return keptField(l, proofKey, strings.TrimSpace(text)) }})
+	return v.edit(result{name: "who proved the numbers", do: func(l layout) (layout, error) { return keptField(l, proofKey, strings.TrimSpace(text)) }})
 }

@@ -83,7 +83,7 @@ func (v *View) orderThings() []fyne.CanvasObject {
 		return []fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Para, Text: "Put modules down first; then the volts of their terminals say how they are joined."}})}
 	}
 	if o.broken != nil {
-		return []fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Caution, Text: sentence(o.broken.Error())}})}
+		return []fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Caution, Text: words.Sentence(o.broken.Error())}})}
 	}
 	things := append([]fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Soft, Text: v.orderState()}})}, v.askThings()...)
 	things = append(things, v.foundThings()...)
@@ -153,12 +153,12 @@ func (v *View) keepAsked() bool {
 	}
 	if raw != "" {
 		if _, _, err := voltsOf(raw); err != nil {
-			v.say("Not kept for " + o.asked + ": " + sentence(err.Error()))
+			v.say("Not kept for " + o.asked + ": " + words.Sentence(err.Error()))
 			return false
 		}
 	}
 	asked := o.asked
-	if !v.edit(asked, valued(asked, raw)) {
+	if !v.edit(valued(asked, raw)) {
 		return false
 	}
 	v.reckon()
@@ -203,24 +203,10 @@ func (v *View) ask(terminal string) {
 	o.asked = terminal
 	v.fill()
 	v.again()
-	v.reveal(terminal)
+	v.reveal(v.ownerOf(terminal))
 	if o.field != nil && v.sheet.Roll.Visible() {
 		v.focus(o.field)
 		o.field.SelectAll()
-	}
-}
-
-// reveal brings a terminal into sight.
-func (v *View) reveal(terminal string) {
-	s, ok := v.draft.spotOf(terminal)
-	if !ok {
-		return
-	}
-	m := v.draft.Layout.Modules[s.module]
-	if r, ok := v.draft.boxOf(m.ID); ok {
-		view := v.pane.View()
-		r.Min, r.Max = view.Screen(at(r.Min)), view.Screen(at(r.Max))
-		v.pane.Reveal(r)
 	}
 }
 
@@ -290,11 +276,11 @@ func (v *View) setupThings() []fyne.CanvasObject {
 				err = fmt.Errorf("%s: from 0 to %g", name, most)
 			}
 			if err != nil {
-				v.wrong = sentence(err.Error())
+				v.wrong = words.Sentence(err.Error())
 				v.say("Not kept: " + v.wrong)
 				return false
 			}
-			return v.edit(name, result{name: "the order's meter", do: changed(func(t *taken) { set(t, n) })})
+			return v.edit(result{name: "the order's meter", do: changed(func(t *taken) { set(t, n) })})
 		})
 	}
 	m := o.taken.Meter

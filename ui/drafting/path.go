@@ -10,6 +10,7 @@ import (
 	"halfsplit/topology/edit"
 	"halfsplit/ui/command"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
 )
 
 // pathThings are what is joined, how the next link is drawn, and what to look at.
@@ -90,7 +91,7 @@ func (v *View) problemBlocks() []sheet.Block {
 			b = append(b, sheet.Block{Kind: sheet.Soft, Text: fmt.Sprintf("and %d more, once these are put right.", len(d.Problems)-most)})
 			break
 		}
-		b = append(b, sheet.Block{Kind: sheet.Action, ID: p.GoTo, Text: sentence(p.Text)})
+		b = append(b, sheet.Block{Kind: sheet.Action, ID: p.GoTo, Text: words.Sentence(p.Text)})
 	}
 	return b
 }

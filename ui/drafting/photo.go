@@ -15,6 +15,7 @@ import (
 	"halfsplit/ui/photos"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/underlay"
+	"halfsplit/ui/words"
 )
 
 // held is a photo's picture, once it has been read.
@@ -332,7 +333,7 @@ func (v *View) keepPhoto(name string, data []byte, p *underlay.Photo, tier int) 
 
 func (v *View) notLaid(err error) {
 	v.busy = false
-	v.browser.wrong = strings.TrimSuffix(sentence(err.Error()), ".") + ". Nothing was laid below."
+	v.browser.wrong = strings.TrimSuffix(words.Sentence(err.Error()), ".") + ". Nothing was laid below."
 	v.again()
 }
 

@@ -10,6 +10,7 @@ import (
 	"halfsplit/topology/path"
 	"halfsplit/ui/command"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
 )
 
 // mostProposed is how many links are listed at once.
@@ -97,7 +98,7 @@ func (v *View) acceptThings() (things []fyne.CanvasObject) {
 		if i == mostProposed {
 			return append(things, v.words([]sheet.Block{{Kind: sheet.Soft, Text: fmt.Sprintf("and %d more, once some of these are accepted.", len(open)-i)}}))
 		}
-		things = append(things, v.orderWords([]sheet.Block{{Kind: sheet.Action, ID: k.From, Text: fmt.Sprintf("%s, %s to %s: %s", sentenceCase(string(k.Grade)), k.From, k.To, k.Reason)}}),
+		things = append(things, v.orderWords([]sheet.Block{{Kind: sheet.Action, ID: k.From, Text: fmt.Sprintf("%s, %s to %s: %s", words.Capital(string(k.Grade)), k.From, k.To, k.Reason)}}),
 			v.row(accept("Accept "+k.From+" to "+k.To, false, func(now path.Link) bool { return now.From == k.From && now.To == k.To })))
 	}
 	return things

@@ -12,6 +12,7 @@ import (
 	"halfsplit/ui/form"
 	"halfsplit/ui/picture"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
 )
 
 // saving is the drawing on its way into a picture's file.
@@ -108,7 +109,7 @@ func (v *View) savePicture(over bool) {
 				s.exists = true
 				v.say("Nothing was written yet: a file of that name is there.")
 			case err != nil:
-				s.wrong = strings.TrimSuffix(sentence(err.Error()), ".") + ". Nothing was written."
+				s.wrong = strings.TrimSuffix(words.Sentence(err.Error()), ".") + ". Nothing was written."
 				v.say("The picture was not saved.")
 			default:
 				s.on = false

@@ -76,7 +76,7 @@ func (s subject) Scene(v scene.View) *scene.List {
 	}
 	p.sketch()
 	p.photoFrames()
-	o := plan.Options{Mode: plan.ByPath, Path: d.numbers(), Many: d.targets(), Bare: true, Thin: over}
+	o := plan.Options{Mode: plan.ByPath, Path: d.numbers, Many: d.targets(), Bare: true, Thin: over}
 	if d.Alone {
 		o.Tier = &d.Tier
 	}
@@ -282,12 +282,11 @@ func (p painter) terminals() {
 	if d.Tool != Linking {
 		return
 	}
-	used := d.used()
 	r := math.Max(3, math.Min(8, 0.22*d.plan.Geo.Size*p.v.ScaleX)) // small where the modules are
 	for _, s := range d.spots() {
 		c := at(s.at)
 		fill, wide := scene.Ink(theme.Raised), 2.0
-		if used[s.node] {
+		if d.used[s.node] {
 			fill = scene.Ink(theme.Copper)
 		}
 		line := scene.Ink(theme.Copper)
@@ -364,8 +363,7 @@ func (p painter) handles() {
 		p.l.Target("handle:"+id, touch, c.Moved(-half, -half), c.Moved(half, -half), c.Moved(half, half), c.Moved(-half, half))
 	}
 	if len(d.Chosen) == 1 && d.Kind(d.Chosen[0]) == edit.ModuleKind {
-		m, _ := d.Net.Module(d.Chosen[0])
-		place := edit.Places(d.Layout)[m]
+		place := d.placeOf(d.Chosen[0])
 		if math.Min(place.W, place.H)*p.v.ScaleX > 56 { // else they would cover it
 			for _, s := range []struct {
 				id   string

@@ -13,6 +13,7 @@ import (
 	"halfsplit/ui/form"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/store"
+	"halfsplit/ui/words"
 )
 
 // An Other is another layout that this one can be compared with.
@@ -48,7 +49,7 @@ func (v *View) versionThings() []fyne.CanvasObject {
 	}
 	all, err := v.deps.Store.Versions()
 	if err != nil {
-		return []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Title, Text: "Versions", Bold: true}, {Kind: sheet.Caution, Text: sentence(err.Error())}})}
+		return []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Title, Text: "Versions", Bold: true}, {Kind: sheet.Caution, Text: words.Sentence(err.Error())}})}
 	}
 	things := []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Title, Text: "Versions", Bold: true}, {Kind: sheet.Soft, Text: versionsWords(len(all))}})}
 	if v.deps.Others != nil { // first, so that the keyboard has a place at the top of the page
@@ -79,14 +80,14 @@ func (v *View) versionThing(one store.LayoutVersion, older []store.LayoutVersion
 	l, err := v.version(one)
 	switch {
 	case err != nil:
-		b = append(b, sheet.Block{Kind: sheet.Caution, Text: sentence(err.Error())})
+		b = append(b, sheet.Block{Kind: sheet.Caution, Text: words.Sentence(err.Error())})
 	case (!one.Draft || one.Cases > 0) && v.partial(one, l):
 		b = append(b, sheet.Block{Kind: sheet.Soft, Text: partialWords})
 	}
 	if err == nil && len(older) > 0 && !v.toldOfCase(one.Number, older[0].Number) {
 		before, err := v.version(older[0])
 		if err != nil {
-			b = append(b, sheet.Block{Kind: sheet.Caution, Text: sentence(err.Error())})
+			b = append(b, sheet.Block{Kind: sheet.Caution, Text: words.Sentence(err.Error())})
 		} else {
 			b = append(b, sheet.Block{Kind: sheet.Soft, Text: fmt.Sprintf("Against version %d:", older[0].Number)})
 			b = append(b, sheet.Differences(match.Compare(before, l), mostLines, true)...)
@@ -282,7 +283,7 @@ func (v *View) caseThings() []fyne.CanvasObject {
 		was, err = v.older(rests)
 	}
 	if err != nil {
-		return []fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Caution, Text: sentence(err.Error())}})}
+		return []fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Caution, Text: words.Sentence(err.Error())}})}
 	}
 	newest := v.deps.Store.Info().Version
 	if rests == newest {
@@ -327,7 +328,7 @@ func (v *View) use() {
 	if v.draft.Partial() {
 		who, why = strings.TrimSpace(vs.who), strings.TrimSpace(vs.why)
 		if err := makesafe.Reason(who, why); err != nil {
-			vs.wrong = sentence(err.Error())
+			vs.wrong = words.Sentence(err.Error())
 			v.say("Not done: this is a partial layout, sections only, and the case needs a reason to rest on it.")
 			v.page = versionsPage
 			v.again()
@@ -365,7 +366,7 @@ func (v *View) otherLayoutThings() []fyne.CanvasObject {
 	all, err := v.deps.Others()
 	switch {
 	case err != nil:
-		b = append(b, sheet.Block{Kind: sheet.Caution, Text: sentence(err.Error())})
+		b = append(b, sheet.Block{Kind: sheet.Caution, Text: words.Sentence(err.Error())})
 	case len(all) == 0:
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: "There is no other layout in this casebook. Import one, or draw one."})
 	}

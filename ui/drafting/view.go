@@ -17,6 +17,7 @@ import (
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/store"
 	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
 )
 
 // Deps is what the table is given.
@@ -57,16 +58,14 @@ const (
 	versionsPage
 	keysPage
 	toolsPage // what has no button on a low drawing
-	askPage   // of a question that stands in the way
 )
 
 // A View is the drawing table.
 type View struct {
 	deps          Deps
 	draft         *Draft
-	length        string       // between two marks on a photo, as it was typed
-	previewWords  *easel.Board // of the row that is in the making
-	copies        *form.Entry  // the field of that row; nil = no module is chosen
+	length        string      // between two marks on a photo, as it was typed
+	copies        *form.Entry // the field of that row; nil = no module is chosen
 	page          page
 	back, toSheet *command.Chip // between sheet and drawing, where a low window shows one of both
 	leaves        *command.Chip // lets go, or leaves
@@ -85,7 +84,6 @@ type View struct {
 	browser     browsing
 	saving      saving // the drawing as a picture
 	wrong       string // about the field that was typed into last
-	wrongAt     string // its name
 	happened    string
 	turned      bool // to the sheet, where a low window shows one of both
 	unfolded    bool // the sheet shows what can be done with what is chosen
@@ -286,15 +284,10 @@ func (v *View) do(r result) bool {
 		v.say("Wait: something is still being done.")
 		return false
 	}
-	l, err := r.do(v.draft.Layout)
-	if err == nil {
-		err = v.deps.Store.Save(pruned(l), r.name)
-	}
-	if err != nil {
+	if err := v.keep(r); err != nil {
 		v.refuse(err)
 		return false
 	}
-	v.draft.Set(v.deps.Store.Layout())
 	said := r.said
 	if said == "" {
 		said = "Done: " + r.name + "."
@@ -304,9 +297,22 @@ func (v *View) do(r result) bool {
 	return true
 }
 
+// keep makes an edit: it is in the store before it is on the table. After an error
+// nothing has changed.
+func (v *View) keep(r result) error {
+	l, err := r.do(v.draft.Layout)
+	if err == nil {
+		err = v.deps.Store.Save(pruned(l), r.name)
+	}
+	if err == nil {
+		v.draft.Set(v.deps.Store.Layout())
+	}
+	return err
+}
+
 // refuse says why something was not done.
 func (v *View) refuse(err error) {
-	v.say("Not done: " + sentence(err.Error()))
+	v.say("Not done: " + words.Sentence(err.Error()))
 	v.again()
 }
 

@@ -8,15 +8,6 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// used are the terminals that some link ends at.
-func (d *Draft) used() map[string]bool {
-	used := map[string]bool{}
-	for _, k := range d.Layout.Links {
-		used[k.From], used[k.To] = true, true
-	}
-	return used
-}
-
 // A spot is a module's terminal on the drawing.
 type spot struct {
 	node   string
@@ -61,7 +52,6 @@ func (d *Draft) spotOf(node string) (spot, bool) {
 // these the nearest; the other end of the same module comes last. Before a link is begun they stand in reading order, the free
 // ones first.
 func (d *Draft) candidates() []spot {
-	used := d.used()
 	all := d.spots()
 	from, begun := d.spotOf(d.From)
 	all = slices.DeleteFunc(all, func(s spot) bool { return s.node == d.From })
@@ -78,7 +68,7 @@ func (d *Draft) candidates() []spot {
 			}
 			return math.Round(s.at.Sub(from.at).Len())
 		}
-		return cmp.Or(cmp.Compare(own(a), own(b)), cmp.Compare(number(used[a.node]), number(used[b.node])),
+		return cmp.Or(cmp.Compare(own(a), own(b)), cmp.Compare(number(d.used[a.node]), number(d.used[b.node])),
 			cmp.Compare(loop(a), loop(b)), cmp.Compare(like(a), like(b)), cmp.Compare(stack(a), stack(b)), cmp.Compare(far(a), far(b)))
 	})
 	return all
@@ -141,7 +131,7 @@ func (d *Draft) goOn(reached string) {
 	if reached == other {
 		other = m.ID + "-"
 	}
-	if !d.used()[other] {
+	if !d.used[other] {
 		d.BeginLink(other)
 	}
 }

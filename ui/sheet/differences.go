@@ -2,9 +2,9 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
 
 	"halfsplit/topology/match"
+	"halfsplit/ui/words"
 )
 
 // Differences are what differs from one layout to another in words: first that by
@@ -22,7 +22,7 @@ func Differences(d match.Diff, most int, pressed bool) []Block {
 		}
 	}
 	circuit := d.Electrical()
-	b := []Block{{Kind: Para, Text: sentenceCase(Matched(d)) + ". " + circuitWords(len(circuit))}}
+	b := []Block{{Kind: Para, Text: words.Capital(Matched(d)) + ". " + circuitWords(len(circuit))}}
 	b = append(b, changeLines(circuit, most, pressed)...)
 	if len(drawn) > 0 {
 		b = append(b, Block{Kind: Soft, Text: "In the drawing, its labels and its lists:"})
@@ -71,5 +71,3 @@ func changeLines(list []match.Change, most int, pressed bool) (b []Block) {
 	}
 	return b
 }
-
-func sentenceCase(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

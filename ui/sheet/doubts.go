@@ -6,6 +6,7 @@ import (
 	"halfsplit/fault"
 	"halfsplit/ui/doubt"
 	"halfsplit/ui/facts"
+	"halfsplit/ui/words"
 )
 
 // DoubtID and a number is a doubt of the finding, by its place there.
@@ -55,7 +56,7 @@ func (w *writer) doubts(f *fault.Finding) {
 			w.title("Doubts")
 		}
 		open++
-		remark := sentence("Fits if " + d.FitsIf)
+		remark := words.Sentence("Fits if " + d.FitsIf)
 		if o := doubt.Odds(d); o != "" {
 			remark = "Odds " + o + ". " + remark
 		}
@@ -74,7 +75,7 @@ func (w *writer) doubts(f *fault.Finding) {
 				text += ". It would fit if " + d.FitsIf
 			}
 		}
-		w.add(Block{Kind: Row, ID: "reading:" + r.ID, Text: r.ID + ", " + readingValue(facts.Flag{Reading: r}), Value: sentence(text)})
+		w.add(Block{Kind: Row, ID: "reading:" + r.ID, Text: r.ID + ", " + readingValue(facts.Flag{Reading: r}), Value: words.Sentence(text)})
 	}
 }
 
@@ -82,12 +83,12 @@ func (w *writer) doubts(f *fault.Finding) {
 // be done. failed says why the last try did not work; "" = none.
 func Doubted(p *facts.Pack, d fault.Doubt, failed string) []Block {
 	w := &writer{p: p}
-	w.add(Block{Kind: Title, Text: doubt.Words(d), Bold: true}, Block{Kind: Doubt, Text: sentence("It fits if " + d.FitsIf)})
+	w.add(Block{Kind: Title, Text: doubt.Words(d), Bold: true}, Block{Kind: Doubt, Text: words.Sentence("It fits if " + d.FitsIf)})
 	if o := doubt.Odds(d); o != "" {
 		w.row("Odds", o+", against everything as it was entered")
 	}
 	if failed != "" {
-		w.add(Block{Kind: Caution, Text: sentence("Nothing was recorded: " + failed)})
+		w.add(Block{Kind: Caution, Text: words.Sentence("Nothing was recorded: " + failed)})
 	}
 	w.remedies(d)
 	ids := []string{d.Reading}

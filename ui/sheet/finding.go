@@ -196,7 +196,7 @@ func (w *writer) interval(f *fault.Finding) {
 		w.row("Limited by", by)
 	}
 	if f.WouldTell != "" && !strings.Contains(f.Statement, strings.TrimRight(f.WouldTell, ".")) {
-		w.row("What would tell", sentence(f.WouldTell))
+		w.row("What would tell", words.Sentence(f.WouldTell))
 	}
 }
 

@@ -49,13 +49,13 @@ func (w *writer) next(f *fault.Finding) {
 	switch {
 	case !ok:
 		w.title("Next test")
-		w.para(orNone(sentence(f.Stop)))
+		w.para(orNone(words.Sentence(f.Stop)))
 	case w.lead > 0 && w.lead < len(f.Next):
 		w.title(fmt.Sprintf("Next test, number %d of %d", w.lead+1, len(f.Next)))
 		w.proposal(n)
 	case f.Stop != "": // enough is known of what must come out; something else is not
 		w.title("Next test")
-		w.para(sentence(f.Stop))
+		w.para(words.Sentence(f.Stop))
 		w.title("What can still be measured")
 		w.proposal(n)
 	default:
@@ -76,7 +76,7 @@ func (w *writer) next(f *fault.Finding) {
 	}
 	if !ok || w.fold(HeldFold, len(f.HeldBack)) {
 		for _, h := range f.HeldBack {
-			w.add(Block{Kind: Item, Text: sentence(h.Action) + " " + sentence(h.Why)})
+			w.add(Block{Kind: Item, Text: words.Sentence(h.Action) + " " + words.Sentence(h.Why)})
 		}
 	}
 }
@@ -104,7 +104,7 @@ func (w *writer) proposal(n fault.NextTest) {
 	if step > 0 {
 		w.add(Block{Kind: Step, Value: number(), Text: "Then read " + readWords(n)})
 	} else {
-		w.add(Block{Kind: Para, Bold: true, Text: sentence(n.Action)})
+		w.add(Block{Kind: Para, Bold: true, Text: words.Sentence(n.Action)})
 	}
 	w.add(Block{Kind: LeadPicture, Lead: NewLead(w.p, n)})
 	if n.Expected.Known() {
@@ -183,7 +183,7 @@ func significantly(v float64, digits int) float64 {
 // worth is why this test is proposed, in minutes and bits, and what comes after it.
 func (w *writer) worth(n fault.NextTest) {
 	if n.Why != "" {
-		w.para(sentence(n.Why))
+		w.para(words.Sentence(n.Why))
 	}
 	bits, min := float64(n.Bits), float64(n.Minutes)
 	if bits >= 0 {
@@ -202,7 +202,7 @@ func (w *writer) worth(n fault.NextTest) {
 		w.add(Block{Kind: Para, Bold: true, Text: "What comes after it"})
 	}
 	for _, t := range n.Then {
-		w.add(Block{Kind: Item, Text: "If it reads " + strings.TrimPrefix(t.If, "it reads ") + " (" + words.Share(float64(t.Share)) + "): " + sentence(t.Action)})
+		w.add(Block{Kind: Item, Text: "If it reads " + strings.TrimPrefix(t.If, "it reads ") + " (" + words.Share(float64(t.Share)) + "): " + words.Sentence(t.Action)})
 	}
 }
 
@@ -219,7 +219,7 @@ func (w *writer) others(f *fault.Finding) {
 		if n.Expected.Known() {
 			v += "; expected, not measured: " + words.Range(float64(n.Expected.Low), float64(n.Expected.High), "V")
 		}
-		w.add(Block{Kind: Action, ID: TakeID + fmt.Sprint(i), Text: sentence(n.Action), Value: sentence(v)})
+		w.add(Block{Kind: Action, ID: TakeID + fmt.Sprint(i), Text: words.Sentence(n.Action), Value: words.Sentence(v)})
 	}
 	w.soft("A press shows that one in full, to be taken instead; Shift Enter goes from one to the next.")
 }

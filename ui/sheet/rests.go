@@ -4,18 +4,8 @@ import (
 	"strings"
 
 	"halfsplit/fault"
+	"halfsplit/ui/words"
 )
-
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	s = strings.ToUpper(s[:1]) + s[1:]
-	if !strings.HasSuffix(s, ".") {
-		s += "."
-	}
-	return s
-}
 
 // limits name what keeps the interval from being narrower.
 var limits = map[string]string{
@@ -33,7 +23,7 @@ func (w *writer) rests(f *fault.Finding) {
 		}
 		w.row("Used", used)
 		for _, l := range f.LeftOut {
-			w.add(Block{Kind: Row, ID: "reading:" + l.Reading, Text: l.Reading + " left out", Value: sentence(l.Why)})
+			w.add(Block{Kind: Row, ID: "reading:" + l.Reading, Text: l.Reading + " left out", Value: words.Sentence(l.Why)})
 		}
 		if len(f.LeftOut) == 0 {
 			w.row("Left out", "none")

@@ -231,7 +231,7 @@ func (w *writer) reading(f facts.Flag) {
 	w.row("Instrument", orNotRecorded(r.Instrument))
 	if in, ok := w.p.Case.Instrument(r.Instrument); ok {
 		if in.CalibrationAt(r.At) == fault.CalOverdue {
-			w.add(Block{Kind: Caution, Text: sentence(in.CalibrationWords(r.At))})
+			w.add(Block{Kind: Caution, Text: words.Sentence(in.CalibrationWords(r.At))})
 		} else {
 			w.row("Calibration", in.CalibrationWords(r.At))
 		}
@@ -253,11 +253,11 @@ func (w *writer) reading(f facts.Flag) {
 		w.row("In place of", r.Supersedes+", "+r.Why)
 	}
 	if r.Stands != "" {
-		w.row("Kept as read", sentence(r.Stands))
+		w.row("Kept as read", words.Sentence(r.Stands))
 	}
 	w.row("In the finding", map[facts.Use]string{facts.Used: "used", facts.LeftOut: "left out", facts.Superseded: "superseded", facts.NotJudged: "not used"}[f.Use])
 	if f.Why != "" {
-		w.para(sentence(f.Why))
+		w.para(words.Sentence(f.Why))
 	}
 }
 

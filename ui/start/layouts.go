@@ -13,6 +13,7 @@ import (
 	"halfsplit/ui/command"
 	"halfsplit/ui/form"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
 )
 
 // What is done with a layout as a whole.
@@ -240,7 +241,7 @@ func (v *View) named() {
 		said = "Duplicated: " + name + ", a copy of " + PackName(h.layout.Name) + "."
 	}
 	if err != nil {
-		h.wrong = Sentence(err.Error())
+		h.wrong = words.Sentence(err.Error())
 		v.say("The name was not kept.")
 		v.showHandling()
 		return

@@ -4,11 +4,10 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"halfsplit/fault"
 	"halfsplit/topology"
+	"halfsplit/ui/words"
 )
 
 // Fields are the layout maker's fields as they were typed.
@@ -82,19 +81,9 @@ func (f Fields) Layout() (topology.Layout, error) {
 	}
 	l, err := topology.Make(s)
 	if err != nil {
-		return l, fmt.Errorf("%s", Sentence(err.Error()))
+		return l, fmt.Errorf("%s", words.Sentence(err.Error()))
 	}
 	return l, nil
-}
-
-// Sentence begins a text with a capital and ends it with a full stop.
-func Sentence(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	s = string(unicode.ToUpper(r)) + s[n:]
-	if !strings.HasSuffix(s, ".") {
-		s += "."
-	}
-	return s
 }
 
 // Summary says what a layout is in one sentence.

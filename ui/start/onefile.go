@@ -17,6 +17,7 @@ import (
 	"halfsplit/ui/command"
 	"halfsplit/ui/files"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
 )
 
 // headField is where a case file carries the head of the log that it was written at.
@@ -217,7 +218,7 @@ func (v *View) takenThings(got casebook.Brought) []fyne.CanvasObject {
 	b := []sheet.Block{{Kind: sheet.Title, Text: CaseName(got.Title), Bold: true}, {Kind: sheet.Para, Text: takenWords(got)}}
 	if !got.Nothing {
 		for _, k := range got.Rows {
-			b = append(b, sheet.Block{Kind: sheet.Row, Text: Sentence(k.Word)[:len(k.Word)], Value: fmt.Sprint(k.N)})
+			b = append(b, sheet.Block{Kind: sheet.Row, Text: words.Sentence(k.Word)[:len(k.Word)], Value: fmt.Sprint(k.N)})
 		}
 		b = append(b, sheet.Block{Kind: sheet.Row, Text: "History", Value: Count(got.Events, "event") + " of the other log"})
 	}

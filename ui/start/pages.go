@@ -17,6 +17,7 @@ import (
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
 )
 
 // A page of the sheet.
@@ -208,7 +209,7 @@ func layoutBlocks(l casebook.LayoutInfo, v *View) []sheet.Block {
 	}
 	lay, err := v.book.ExportLayout(l.ID)
 	if err != nil {
-		return append(b, sheet.Block{Kind: sheet.Caution, Text: Sentence(err.Error())})
+		return append(b, sheet.Block{Kind: sheet.Caution, Text: words.Sentence(err.Error())})
 	}
 	b = append(b, sheet.Block{Kind: sheet.Row, Text: "Built of", Value: Summary(lay)})
 	if len(lay.Modules) > 0 && facts.New(fault.Case{Layout: lay}, facts.Result{}).Partial() {
@@ -222,7 +223,7 @@ func layoutBlocks(l casebook.LayoutInfo, v *View) []sheet.Block {
 				b = append(b, sheet.Block{Kind: sheet.Soft, Text: "and " + Count(len(problems)-6, "more thing") + "."})
 				break
 			}
-			b = append(b, sheet.Block{Kind: sheet.Item, Text: Sentence(p.Text)})
+			b = append(b, sheet.Block{Kind: sheet.Item, Text: words.Sentence(p.Text)})
 		}
 	}
 	return b
@@ -296,7 +297,7 @@ func (v *View) Fail(title string, err error) { v.fail(title, err) }
 // fail opens the page that says what went wrong.
 func (v *View) fail(title string, err error) {
 	v.page = failPage
-	v.sheet.Set(v.words([]sheet.Block{{Kind: sheet.Title, Text: title, Bold: true}, {Kind: sheet.Para, Text: Sentence(err.Error())},
+	v.sheet.Set(v.words([]sheet.Block{{Kind: sheet.Title, Text: title, Bold: true}, {Kind: sheet.Para, Text: words.Sentence(err.Error())},
 		{Kind: sheet.Soft, Text: "Nothing was changed by this."}}), v.row(v.button("Close", "Esc", true, v.back)))
 	v.say(title + ".")
 	v.relayout()

@@ -10,6 +10,7 @@ import (
 	"halfsplit/fault/casebook"
 	"halfsplit/ui/form"
 	"halfsplit/ui/sheet"
+	"halfsplit/ui/words"
 )
 
 // A signing is the page of sign-offs of one case, with what is being typed.
@@ -68,7 +69,7 @@ func (v *View) signingThings() []fyne.CanvasObject {
 	}
 	if len(s.things) > 0 {
 		x := s.things[s.chosen]
-		blocks := []sheet.Block{{Kind: sheet.Title, Text: "To be signed"}, {Kind: sheet.Para, Text: Sentence(x.Said)}, {Kind: sheet.Soft, Text: "Content " + short(x.SHA256)}}
+		blocks := []sheet.Block{{Kind: sheet.Title, Text: "To be signed"}, {Kind: sheet.Para, Text: words.Sentence(x.Said)}, {Kind: sheet.Soft, Text: "Content " + short(x.SHA256)}}
 		if s.wrong != "" {
 			blocks = append(blocks, sheet.Block{Kind: sheet.Caution, Text: s.wrong})
 		}
@@ -95,7 +96,7 @@ func (v *View) signedBlocks() []sheet.Block {
 		return append(b, sheet.Block{Kind: sheet.Para, Text: "Nobody has signed anything of this case."})
 	}
 	for _, s := range v.signing.list {
-		b = append(b, sheet.Block{Kind: sheet.Para, Text: s.Name + ", " + s.Role + ", " + signedAt(s.At), Bold: true}, sheet.Block{Kind: sheet.Para, Text: Sentence(s.Said)})
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: s.Name + ", " + s.Role + ", " + signedAt(s.At), Bold: true}, sheet.Block{Kind: sheet.Para, Text: words.Sentence(s.Said)})
 		if s.Note != "" {
 			b = append(b, sheet.Block{Kind: sheet.Para, Text: "Remark: " + s.Note})
 		}
@@ -154,7 +155,7 @@ func (v *View) sign() {
 	}
 	signed, err := v.book.Sign(s.caseID, s.things[s.chosen], s.name, s.role, s.note, v.by())
 	if err != nil {
-		s.wrong = Sentence(err.Error()) + " Nothing was recorded."
+		s.wrong = words.Sentence(err.Error()) + " Nothing was recorded."
 		v.say("Nothing was signed.")
 	} else {
 		s.wrong, s.note = "", ""
