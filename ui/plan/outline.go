@@ -13,6 +13,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"halfsplit/topology"
+	"halfsplit/topology/edit"
 	"halfsplit/ui/scene"
 )
 
@@ -54,19 +55,17 @@ var ends = map[string]mgl64.Vec2{"left": {1, 0}, "right": {-1, 0}, "top": {0, 1}
 // outline places a module: turned about its own centre, then its stack about
 // the stack's origin.
 func outline(m topology.Module, s topology.Stack) Outline {
-	frame := mgl64.Translate2D(s.X, s.Y).Mul3(turn(s.Angle)).Mul3(mgl64.Translate2D(m.X+m.W/2, m.Y+m.H/2)).Mul3(turn(m.Angle))
-	to := func(x, y, w float64) mgl64.Vec2 { return frame.Mul3x1(mgl64.Vec3{x, y, w}).Vec2() }
+	place := edit.PlaceOf(m, s)
 	axis, ok := ends[m.Minus]
 	if !ok {
 		axis = ends["left"]
 	}
-	o := Outline{Center: to(0, 0, 1), Axis: to(axis.X(), axis.Y(), 0), Across: to(-axis.Y(), axis.X(), 0)}
+	turned := turn(place.Angle)
+	to := func(d mgl64.Vec2) mgl64.Vec2 { return turned.Mul3x1(d.Vec3(0)).Vec2() }
+	o := Outline{Corners: place.Corners(), Center: place.Center, Axis: to(axis), Across: to(mgl64.Vec2{-axis.Y(), axis.X()})}
 	o.Length, o.Deep = m.W, m.H
 	if axis.X() == 0 {
 		o.Length, o.Deep = m.H, m.W
-	}
-	for i, c := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
-		o.Corners[i] = to(c[0]*m.W/2, c[1]*m.H/2, 1)
 	}
 	return o
 }

@@ -77,21 +77,14 @@ type Laid struct {
 	As    topology.Underlay
 }
 
-// corners are the rectangle's corners in the layout, in mm, clockwise from what
-// is its top left before it is turned.
-func (l Laid) corners() (out [4][2]float64) {
-	u := l.As
-	c := mgl64.Vec2{u.X + u.W/2, u.Y + u.H/2}
-	turn := mgl64.Rotate2D(u.Angle * math.Pi / 180)
-	for i, s := range [4]mgl64.Vec2{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
-		at := c.Add(turn.Mul2x1(mgl64.Vec2{s.X() * u.W / 2, s.Y() * u.H / 2}))
-		out[i] = [2]float64{at.X(), at.Y()}
-	}
-	return out
-}
-
 // FromLayout takes millimetres of the layout to pixels of the photo.
-func (l Laid) FromLayout() (mgl64.Mat3, error) { return edit.Homography(l.corners(), l.As.Corners) }
+func (l Laid) FromLayout() (mgl64.Mat3, error) {
+	var on [4][2]float64
+	for i, c := range edit.UnderlayPlace(l.As).Corners() {
+		on[i] = c
+	}
+	return edit.Homography(on, l.As.Corners)
+}
 
 // Compose draws photos over each other, the first lowest, into an image of w by h
 // points. toLayout takes a point of the image to millimetres of the layout. What
