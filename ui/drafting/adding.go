@@ -143,7 +143,7 @@ func (v *View) putModule() {
 		m.X, m.Y = math.Round(m.X/d.Step)*d.Step, math.Round(m.Y/d.Step)*d.Step
 	}
 	if v.put(m) {
-		v.Focus()
+		v.toDrawing()
 	}
 }
 
@@ -331,7 +331,7 @@ func (v *View) putRun() {
 		v.page = fieldsPage
 		v.again()
 		v.pane.Fit()
-		v.Focus()
+		v.toDrawing()
 	}
 }
 

@@ -54,20 +54,36 @@ func (v *View) reveal(id string) {
 	}
 }
 
-// entry is a field of the table; Escape gives the keyboard back to the drawing.
+// entry is a field of the table; Escape gives the keyboard back to the drawing, also
+// where the sheet has its place, and F6 goes there and back.
 func (v *View) entry(text string) *form.Entry {
 	e := form.NewEntry(1)
 	e.SetText(text)
 	if v.draft.AsItWas != "" {
 		e.Disable()
 	}
-	e.LeaveBy(v.deps.Key, v.Focus)
+	e.LeaveBy(func(k *fyne.KeyEvent) bool {
+		if k.Name == fyne.KeyF6 {
+			v.other()
+			return true
+		}
+		return v.deps.Key != nil && v.deps.Key(k)
+	}, v.toDrawing)
 	e.OnShortcut = func(s fyne.Shortcut) {
 		if !v.Shortcut(s) && v.deps.Shortcut != nil {
 			v.deps.Shortcut(s)
 		}
 	}
 	return e
+}
+
+// toDrawing gives the keyboard to the drawing, and in a low window its place.
+func (v *View) toDrawing() {
+	if !v.pane.Visible() && !v.browser.on {
+		v.turned = false
+		v.showAll()
+	}
+	v.Focus()
 }
 
 // kindOrder is the order in which kinds stand on the sheet.

@@ -536,3 +536,33 @@ func TestTable_AStackMovesAsAWhole(t *testing.T) {
 		t.Errorf("the stack moved from %g to %g", before.Y, s.Y)
 	}
 }
+
+// In a low window the sheet has the drawing's place: Escape out of a field leads to the
+// drawing, F6 there and back, and a module that was put down is seen at once.
+func TestTable_InALowWindowFieldsLeadToTheDrawing(t *testing.T) {
+	b := newBench(t, topology.Layout{Name: "bench", SeenFrom: "above"}, fyne.NewSize(512, 330))
+	b.typed("m")
+	if b.pane.Visible() {
+		t.Fatal("the page did not come")
+	}
+	b.key(fyne.KeyEscape)
+	if !b.pane.Visible() || b.w.Canvas().Focused() != fyne.Focusable(b.pane) {
+		t.Errorf("after Escape the drawing is visible: %v; %T has the keyboard", b.pane.Visible(), b.w.Canvas().Focused())
+	}
+	b.key(fyne.KeyF6)
+	b.key(fyne.KeyF6)
+	if !b.pane.Visible() {
+		t.Error("F6 does not come back out of a field")
+	}
+	b.typed("m")
+	b.key(fyne.KeyReturn)
+	if !b.pane.Visible() || len(b.st.Layout().Modules) != 1 {
+		t.Errorf("a module was put down: %d; the drawing is visible: %v", len(b.st.Layout().Modules), b.pane.Visible())
+	}
+	b.typed("w")
+	b.replace("3")
+	b.key(fyne.KeyReturn)
+	if n := len(b.st.Layout().Modules); n != 4 || !b.pane.Visible() {
+		t.Errorf("%d modules; it says %q", n, b.happened)
+	}
+}

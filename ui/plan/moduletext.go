@@ -28,6 +28,9 @@ func (c *face) valueTexts() []string {
 		if n := f.o.Path[f.id(c.m)]; n > 0 {
 			return []string{strconv.Itoa(n)}
 		}
+		if len(f.o.Path) == 0 { // of none it is news
+			return nil
+		}
 		return []string{"not joined", "–"}
 	case ByMedian:
 		return []string{words.Millivolts(c.value)}
