@@ -67,7 +67,7 @@ func (a *analysis) fitApart(namesOf func(o *observation) []string) ([]string, bo
 				kept++
 			}
 		}
-		e := a.leaving(without...)
+		e := a.leaving(a.physics(), without...)
 		if kept < 2 || !e.ok || chiBad(e.chi2, e.m.dof()) {
 			return nil, false
 		}

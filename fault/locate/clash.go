@@ -29,6 +29,17 @@ func (a *analysis) clashes() []float64 {
 	return a.floors
 }
 
+// ownFloor is a section's floor, its numbers taken to lie where least squares have
+// them; 0 where it has too few readings of its own.
+func (d *data) ownFloor(s int) float64 {
+	sub := d.only(s)
+	if independent(sub) < 2 {
+		return 0
+	}
+	g, u := guess(sub, s)
+	return leastOwn(sub, s, twoNumbers{g: g, u: u})
+}
+
 // leastOwn is the least χ² of a section's own readings: along a ladder over all
 // sizes, the place being linear, then climbed from its best rung.
 func leastOwn(d *data, s int, n twoNumbers) float64 {
@@ -56,6 +67,71 @@ func leastOwn(d *data, s int, n twoNumbers) float64 {
 	}
 	f.climb(p, []bool{true, false})
 	return math.Min(least, f.chi2) + m.fixed
+}
+
+// A neighbour is what a fit to nearly the same readings tells of another: where it ended,
+// and the floors of the sections whose readings are the same in both.
+type neighbour struct {
+	p      []float64
+	floors []float64 // by section; NaN = its readings are others
+	all    bool      // of use only where every reading fits
+
+	roughly bool // where all will not fit, what it says need not be exact
+}
+
+// near is what the fit to all readings tells of one to all but some, or to all of
+// which some are mended. Of sections that hold none of those the floors are known.
+func (a *analysis) near(as *general, gone ...string) *neighbour {
+	out := &neighbour{p: as.p, floors: slices.Clone(a.clashes())}
+	for i := range a.d.obs {
+		if o := &a.d.obs[i]; slices.Contains(gone, o.id) {
+			for _, s := range o.slots() {
+				out.floors[s] = math.NaN()
+			}
+		}
+	}
+	return out
+}
+
+// hopeless says that some section's readings do not fit each other, so that no sizes
+// will make all fit, however they are sought.
+func (e *general) hopeless() bool {
+	d, limit := e.d, surely*chiLimit(len(e.d.obs))
+	floors := e.near.floors
+	if len(floors) != len(d.slots) {
+		floors = make([]float64, len(d.slots))
+		for s := range floors {
+			floors[s] = math.NaN()
+		}
+	}
+	if slices.ContainsFunc(floors, func(least float64) bool { return least > limit }) {
+		return true
+	}
+	for s, least := range floors {
+		if math.IsNaN(least) && d.live[s] && d.ownFloor(s) > limit {
+			return true
+		}
+	}
+	return false
+}
+
+// stillClash says that a section's readings do not fit each other without those
+// either, so that nothing entered for them will make all fit.
+func (a *analysis) stillClash(gone ...*observation) bool {
+	limit := surely * chiLimit(len(a.d.obs))
+	for _, s := range gone[0].slots() {
+		if !(a.clashes()[s] > limit) {
+			continue
+		}
+		rest := *a.d
+		rest.obs = slices.DeleteFunc(slices.Clone(a.d.obs), func(o observation) bool {
+			return slices.ContainsFunc(gone, func(g *observation) bool { return g.id == o.id })
+		})
+		if rest.ownFloor(s) > limit {
+			return true
+		}
+	}
+	return false
 }
 
 // surely is how far beyond its limit a floor must lie to count: the covariance is

@@ -125,29 +125,38 @@ const loose = 0.3
 
 // climbSingles finds the peaks of "none" and of "one" at every candidate.
 func (po *posterior) climbSingles(ctx context.Context) {
-	f := newFit(po.m)
-	po.nonePeak = po.climb(f, po.from())
+	po.nonePeak = po.climb(newFit(po.m), po.from())
+	po.note(po.nonePeak.chi2, 0)
 	po.onePeak = make([]peak, len(po.cands))
-	for i, c := range po.cands {
-		if c.unseen || c.beside || ctx.Err() != nil {
+	po.each(ctx, len(po.cands), func(f *fit, i int) {
+		c := po.cands[i]
+		if c.unseen || c.beside {
 			po.onePeak[i] = po.nonePeak
-			continue
+			return
 		}
 		x, _ := po.start(c)
 		po.onePeak[i] = po.climb(f, po.from(x), &c.source)
+	})
+	if ctx.Err() != nil {
+		return
+	}
+	for i, c := range po.cands {
+		if !c.unseen && !c.beside {
+			po.note(po.onePeak[i].chi2, 1)
+		}
 	}
 }
 
-// climb takes one hypothesis to its peak and keeps the best χ² for the degrees of
-// freedom that it leaves: the readings less a size a leak and the
-// background. A place is not counted, since its own potential is a residual too.
+// climb takes one hypothesis to its peak.
 func (po *posterior) climb(f *fit, p []float64, src ...*source) peak {
 	f.src = po.sources(src...)
 	psi := f.climb(p, allFree[:len(p)])
-	po.note(f.chi2, len(src))
-	return peak{psi, p}
+	return peak{psi, f.chi2, p}
 }
 
+// note keeps the best χ² for the degrees of freedom that an explanation leaves: the
+// readings less a size a leak and the background. A place is not counted, since its
+// own potential is a residual too.
 func (po *posterior) note(chi2 float64, leaks int) {
 	dof := max(1, po.m.dof()-leaks-1)
 	if total := chi2 + po.m.fixed; po.dof == 0 || total/chiLimit(dof) < po.chi2/chiLimit(po.dof) {
@@ -214,9 +223,14 @@ func (po *posterior) within(i, j int) *partTable {
 	return po.part[a.cell]
 }
 
-// rows runs do for every candidate that pairs are drawn from, each core with a fit of its own. Every row
-// keeps its own order of work, so the result does not depend on the cores.
+// rows is each for the candidates that pairs are drawn from.
 func (po *posterior) rows(ctx context.Context, do func(f *fit, i int)) {
+	po.each(ctx, len(po.thin), do)
+}
+
+// each runs do so many times, each core with a fit of its own. Every one keeps its own
+// order of work, so the result does not depend on the cores.
+func (po *posterior) each(ctx context.Context, n int, do func(f *fit, i int)) {
 	var wg sync.WaitGroup
 	next := make(chan int)
 	for w := 0; w < runtime.GOMAXPROCS(0); w++ {
@@ -231,7 +245,7 @@ func (po *posterior) rows(ctx context.Context, do func(f *fit, i int)) {
 			}
 		}()
 	}
-	for a := range po.thin {
+	for a := range n {
 		next <- a
 	}
 	close(next)

@@ -37,13 +37,14 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 	bad := as.odd()
 	var out []slip
 	rests, casts := make([]*general, len(d.obs)), make([]forecast, len(d.obs))
+	a.clashes()
 	d.parts() // before many ask for them
 	look := as.doubtful()
 	if !beside(ctx, len(d.obs), func(i int) {
 		if !look(i) {
 			return
 		}
-		rests[i] = a.leaving(d.obs[i].id)
+		rests[i] = a.leaving(as, d.obs[i].id)
 		if fc := rests[i].forecast([]observation{d.obs[i]}); fc != nil {
 			casts[i] = fc[0]
 		}
@@ -65,7 +66,7 @@ func (a *analysis) doubts(ctx context.Context) []slip {
 		out = append(out, copied(d, o, casts[i])...)
 		out = append(out, a.stale(o, rests[i], casts[i])...)
 	}
-	out = append(out, a.exchanges(ctx, beyond(worthTwoLooks))...)
+	out = append(out, a.exchanges(ctx, as, beyond(worthTwoLooks))...)
 	sort.SliceStable(out, func(i, j int) bool { return out[i].logOdds > out[j].logOdds })
 	for len(out) > 0 && (len(out) > mostTried || (!bad && !(out[len(out)-1].logOdds > 0))) {
 		out = out[:len(out)-1]
@@ -103,11 +104,14 @@ func (a *analysis) weighSlip(as *general, base float64, s *slip) bool {
 	c, given := *a.c, a.given
 	c.Readings, c.States = slices.Clone(a.c.Readings), slices.Clone(a.c.States)
 	s.mend(&c, &given)
-	net := a.net
+	by, net := &neighbour{p: as.p, all: s.wholesale()}, a.net
+	if s.inPlace() {
+		by = a.near(as, s.readings...)
+	}
 	if s.turned != "" {
 		net, _ = topology.Compile(c.Layout)
 	}
-	e := fitWithin(prepareLike(a.d, &c, net, given), as.chi2+20)
+	e := fitNear(prepareLike(a.d, &c, net, given), by, as.chi2+20)
 	if s.wholesale() && e.ok && e.odd() {
 		return false // what changes every reading at once must make all of them fit
 	}
@@ -118,8 +122,8 @@ func (a *analysis) weighSlip(as *general, base float64, s *slip) bool {
 	return true
 }
 
-// leaving is the general fit to all readings but some.
-func (a *analysis) leaving(ids ...string) *general {
+// leaving is the general fit to all readings but some; as is the one to all.
+func (a *analysis) leaving(as *general, ids ...string) *general {
 	gone := map[string]bool{}
 	within := false
 	given := a.given
@@ -131,7 +135,7 @@ func (a *analysis) leaving(ids ...string) *general {
 		within = within || (gone[a.d.obs[i].id] && a.d.obs[i].within)
 	}
 	if within { // its volts may have been shared out over groups
-		return fitGeneral(prepareLike(a.d, a.c, a.net, given))
+		return fitNear(prepareLike(a.d, a.c, a.net, given), &neighbour{p: as.p}, math.Inf(1))
 	}
 	rest := *a.d
 	rest.obs = make([]observation, 0, len(a.d.obs))
@@ -143,12 +147,14 @@ func (a *analysis) leaving(ids ...string) *general {
 	rest.specials, rest.cands, rest.partsMemo, rest.like = nil, nil, nil, a.d
 	rest.mark()
 	rest.sharePlaces() // where the same places were read
-	return fitGeneral(&rest)
+	by := a.near(as, ids...)
+	by.roughly = true
+	return fitNear(&rest, by, math.Inf(1))
 }
 
 // exchanges weighs that two readings entered one after the other were entered
 // for each other. Only those are tried of which one at least is off.
-func (a *analysis) exchanges(ctx context.Context, off func(int) bool) []slip {
+func (a *analysis) exchanges(ctx context.Context, as *general, off func(int) bool) []slip {
 	var pairs [][2]*observation
 	for i := range a.d.obs {
 		for k := i + 1; k < len(a.d.obs) && k <= i+2; k++ {
@@ -158,10 +164,11 @@ func (a *analysis) exchanges(ctx context.Context, off func(int) bool) []slip {
 			}
 		}
 	}
+	pairs = slices.DeleteFunc(pairs, func(p [2]*observation) bool { return a.stillClash(p[0], p[1]) })
 	found := make([]*slip, len(pairs))
 	beside(ctx, len(pairs), func(i int) {
 		x, y := pairs[i][0], pairs[i][1]
-		if fc := a.leaving(x.id, y.id).forecast([]observation{*x, *y}); fc != nil {
+		if fc := a.leaving(as, x.id, y.id).forecast([]observation{*x, *y}); fc != nil {
 			if s, ok := swapped(x, y, fc[0], fc[1]); ok {
 				found[i] = &s
 			}

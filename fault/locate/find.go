@@ -168,7 +168,9 @@ func peaks(ctx context.Context, d *data, numbers []twoNumbers, ev []fault.Eviden
 	}
 	po := newPosterior(m, numbers, ev)
 	if !complete {
-		po.climbSingles(ctx)
+		if po.climbSingles(ctx); ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		po.fill(g, q)
 		if m, err = newModel(d, g, q); err != nil {
 			return nil, err

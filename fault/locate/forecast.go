@@ -34,7 +34,7 @@ func (e *general) forecast(others []observation) []forecast {
 		return nil
 	}
 	joint := *e.d
-	joint.obs = append(append([]observation{}, e.d.obs...), others...)
+	joint.obs = slices.Concat(e.d.obs, others)
 	m, err := newModel(&joint, e.f.g, e.centred())
 	if err != nil {
 		return nil

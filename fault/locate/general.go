@@ -18,7 +18,9 @@ type general struct {
 	f     *fit
 	p     []float64
 	deep  bool
-	begin []float64 // where to begin; nil = by the sections' own numbers
+	begin []float64  // where to begin; nil = by the sections' own numbers
+	brief bool       // to be compared with its like: at most one look from further off
+	near  *neighbour // what is known of a fit to nearly the same readings; nil = nothing
 	ok    bool
 	chi2  float64 // of the readings, the places' own prior left out
 
@@ -80,15 +82,17 @@ func middle(list []*candidate) (u []float64, span float64) {
 }
 
 // fitGeneral fits the general explanation to a case's readings.
-func fitGeneral(d *data) *general { return fitWithin(d, math.Inf(1)) }
+func fitGeneral(d *data) *general { return (&general{d: d}).fit(math.Inf(1)) }
 
 // fitDeep is fitGeneral that looks at every two sizes together before it calls the
 // readings odd: whether anything is in doubt hangs on it.
 func fitDeep(d *data) *general { return (&general{d: d, deep: true}).fit(math.Inf(1)) }
 
-// fitWithin is fitGeneral, given up early where the misfit is beyond a limit of
-// χ²: the result is then not ok.
-func fitWithin(d *data, limit float64) *general { return (&general{d: d}).fit(limit) }
+// fitNear is fitGeneral beside another fit, given up early where the misfit is beyond
+// a limit of χ²: the result is then not ok.
+func fitNear(d *data, by *neighbour, limit float64) *general {
+	return (&general{d: d, near: by}).fit(limit)
+}
 
 func (e *general) fit(limit float64) *general {
 	d := e.d
@@ -97,9 +101,10 @@ func (e *general) fit(limit float64) *general {
 		return e
 	}
 	g, q := d.guesses()
+	hopeless := false
 	for pass := 0; pass < 3; pass++ { // the covariance is taken at the fit itself
 		m, err := newModel(d, g, q)
-		if err != nil {
+		if err != nil || pass == 0 && m.fixed > limit {
 			return e
 		}
 		e.m, e.f = m, newFit(m)
@@ -109,10 +114,13 @@ func (e *general) fit(limit float64) *general {
 		} else if pass == 0 {
 			e.p = e.start(g)
 		}
-		if e.climb(pass == 0); pass == 0 && e.f.chi2+e.m.fixed > limit {
+		if hopeless = e.climb(pass == 0) || hopeless; pass == 0 && (e.f.chi2+e.m.fixed > limit || hopeless && e.near.all) {
 			return e
 		}
 		g, q = clone(e.f.g), e.centred()
+		if hopeless && e.near.roughly {
+			break
+		}
 	}
 	e.inside, e.outside = e.settled()
 	e.ok, e.chi2 = true, e.f.chi2+e.m.fixed-2*e.outside
@@ -146,15 +154,38 @@ func (e *general) settled() (inside, outside float64) {
 // climb finds the peak from the present point, and where the readings do not fit
 // there, from further off. Readings that miss a section's size leave a plateau, and
 // so do two parts of which only the sum is known: a climb does not cross them.
-func (e *general) climb(far bool) {
+func (e *general) climb(far bool) (hopeless bool) {
 	e.f.climb(e.p, allFree[:len(e.p)])
-	for round := 0; far && round < 3 && !e.fits(); round++ {
+	if far && e.near != nil && !e.fits() && e.hopeless() {
+		e.alsoFrom(e.near.p)
+		e.f.at(e.p)
+		return true
+	}
+	rounds := 3
+	if e.brief {
+		rounds = 1
+	}
+	for round := 0; far && round < rounds && !e.fits(); round++ {
 		before := e.score()
 		if e.search(); e.score() < before+0.1 {
 			break
 		}
 	}
 	e.f.at(e.p)
+	return false
+}
+
+// alsoFrom climbs from another point too and keeps what scores best.
+func (e *general) alsoFrom(p []float64) {
+	if len(p) != len(e.p) {
+		return
+	}
+	best, top := clone(e.p), e.score()
+	e.p = clone(p)
+	e.f.climb(e.p, allFree[:len(p)])
+	if !(e.score() > top) {
+		e.p = best
+	}
 }
 
 // score is ψ with what places outside their parts cost.

@@ -48,8 +48,9 @@ type posterior struct {
 
 // A peak is where a hypothesis's integrand is largest.
 type peak struct {
-	psi float64
-	p   []float64 // log conductances, the background's last
+	psi  float64
+	chi2 float64
+	p    []float64 // log conductances, the background's last
 }
 
 // peakRow holds the peaks of one row of pairs, flat.
@@ -188,15 +189,10 @@ func (po *posterior) integrate(ctx context.Context) {
 		best = math.Max(best, po.pairLog(f, a, k, best))
 	}
 	po.one = make([]float64, len(po.cands))
-	for i := range po.cands {
-		if ctx.Err() == nil {
-			po.one[i] = po.oneLog(f, i, best)
-		}
-	}
-	for i := range po.runs {
-		if ctx.Err() == nil {
-			po.runs[i].log = po.runLog(f, &po.runs[i], best)
-		}
+	po.each(ctx, len(po.cands), func(f *fit, i int) { po.one[i] = po.oneLog(f, i, best) })
+	po.each(ctx, len(po.runs), func(f *fit, i int) { po.runs[i].log = po.runLog(f, &po.runs[i], best) })
+	if ctx.Err() != nil {
+		return
 	}
 	if po.twoPeaks == nil {
 		po.sum()

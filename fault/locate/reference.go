@@ -106,14 +106,14 @@ const worthBridge = 0.1
 // likeliestBridge finds the resistance with which a bridge fits best: along a
 // ladder of half decades, then by golden section round the best of it.
 func (a *analysis) likeliestBridge(ctx context.Context, br bridge) bridge {
-	misfit := func(x float64) float64 {
+	misfit := func(x float64, brief bool) float64 {
 		if ctx.Err() != nil {
 			return math.Inf(1)
 		}
 		given := a.given
 		br.ohms = math.Exp(x)
 		given.bridges = append(slices.Clone(given.bridges), br)
-		if e := fitGeneral(prepareLike(a.d, a.c, a.net, given)); e.ok {
+		if e := (&general{d: prepareLike(a.d, a.c, a.net, given), brief: brief}).fit(math.Inf(1)); e.ok {
 			return e.chi2
 		}
 		return math.Inf(1)
@@ -122,7 +122,7 @@ func (a *analysis) likeliestBridge(ctx context.Context, br bridge) bridge {
 	best, least := math.Log(1e3), math.Inf(1)
 	for k := 0; k <= 9; k++ { // beyond some 30 MΩ it is background
 		x := math.Log(1e3) + float64(k)*step
-		if v := misfit(x); v < least {
+		if v := misfit(x, true); v < least {
 			best, least = x, v
 		}
 	}
@@ -133,16 +133,16 @@ func (a *analysis) likeliestBridge(ctx context.Context, br bridge) bridge {
 	const golden = 0.6180339887498949
 	lo, hi := best-step, best+step
 	x, y := hi-golden*(hi-lo), lo+golden*(hi-lo)
-	fx, fy := misfit(x), misfit(y)
+	fx, fy := misfit(x, false), misfit(y, false)
 	for n := 0; n < 14; n++ {
 		if fx < fy {
 			hi, y, fy = y, x, fx
 			x = hi - golden*(hi-lo)
-			fx = misfit(x)
+			fx = misfit(x, false)
 		} else {
 			lo, x, fx = x, y, fy
 			y = lo + golden*(hi-lo)
-			fy = misfit(y)
+			fy = misfit(y, false)
 		}
 	}
 	br.ohms = math.Exp((lo + hi) / 2)

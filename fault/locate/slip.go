@@ -3,6 +3,7 @@ package locate
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"halfsplit/fault"
@@ -52,6 +53,11 @@ func setValue(c *fault.Case, id string, value float64) {
 			c.Readings[i].Value, c.Readings[i].Raw, c.Readings[i].Range = value, "", 0
 		}
 	}
+}
+
+// inPlace says that a slip changes what was read, not where or in which circuit.
+func (s *slip) inPlace() bool {
+	return slices.Contains([]string{slipSign, slipScale, slipTransposed, slipCopied}, s.kind)
 }
 
 // scaleSlips are the factors by which a unit or a decimal point goes wrong.

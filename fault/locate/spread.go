@@ -53,11 +53,7 @@ func (po *posterior) climbSpreads(ctx context.Context) {
 		}
 	}
 	po.lp.run = math.Log(po.m.d.prior[fault.Spread] / float64(max(1, len(po.runs))))
-	f := newFit(po.m)
-	for i := range po.runs {
-		if ctx.Err() != nil {
-			return
-		}
+	po.each(ctx, len(po.runs), func(f *fit, i int) {
 		r := &po.runs[i]
 		p := make([]float64, 0, len(r.pieces)+1)
 		for _, src := range r.pieces {
@@ -66,6 +62,13 @@ func (po *posterior) climbSpreads(ctx context.Context) {
 		}
 		f.level(r.lens, spreadScatter)
 		r.peak = po.climb(f, po.from(p...), r.pieces...)
+		f.level(nil, 1)
+	})
+	if ctx.Err() != nil {
+		return
+	}
+	for i := range po.runs {
+		po.note(po.runs[i].peak.chi2, len(po.runs[i].pieces))
 	}
 }
 
