@@ -340,7 +340,7 @@ func (b *accountant) spreads() {
 		for _, at := range piece {
 			times = append(times, 1/count[at])
 		}
-		b.f.level(r.lens, spreadScatter)
+		b.f.level(r.parts, spreadScatter)
 		b.add(acc, r.pieces, r.peak.p, func(leak int) (int, float64) { return piece[leak], times[leak] })
 		b.f.level(nil, 1)
 	}

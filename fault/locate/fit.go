@@ -60,7 +60,7 @@ type fit struct {
 	gram     [maxColumns][maxColumns]float64
 
 	lnLen  []float64 // of the pieces of a run; nil = sources are independent
-	invVar float64   // 1/τ² of their scatter about a common level
+	invVar float64   // 1/τ² of their scatter about a common level, which is a leak's size
 
 	state
 }
@@ -138,11 +138,11 @@ func (f *fit) value(p []float64) float64 {
 	return f.psi
 }
 
-// level ties the sources' sizes together: ln G less ln length scatters by tau
-// about a level that is itself unknown. nil lengths untie them.
-func (f *fit) level(lens []float64, tau float64) {
+// level ties the sources' sizes together: ln G less ln part scatters by tau about a
+// level that is itself unknown, within a leak's bounds. nil parts untie them.
+func (f *fit) level(parts []float64, tau float64) {
 	f.lnLen = nil
-	for _, l := range lens {
+	for _, l := range parts {
 		f.lnLen = append(f.lnLen, math.Log(l))
 	}
 	f.invVar = 1 / (tau * tau)
@@ -166,6 +166,40 @@ func (f *fit) addScatter(p []float64) {
 		}
 		f.hess[i][i] += f.invVar
 	}
+	if m > 1 {
+		f.addWindow(mean, math.Sqrt(m*f.invVar))
+	}
+}
+
+// addWindow is what the level's own bounds change where the level has been integrated
+// over all numbers: with pieces of mean μ the level is normal about μ with precision
+// s², and of it there counts
+//
+//	ln (Φ(b) − Φ(a)),  a = (lo − μ)·s,  b = (hi − μ)·s
+//
+// Thus a piece may leak far less than the least leak, and all of them may not.
+func (f *fit) addWindow(mean, s float64) {
+	a, b := (xLow-mean)*s, (xHigh-mean)*s
+	within := math.Max(1e-300, normalBetween(a, b))
+	da, db := math.Exp(-a*a/2)/math.Sqrt(2*math.Pi), math.Exp(-b*b/2)/math.Sqrt(2*math.Pi)
+	slope := s * (da - db) / within
+	bend := slope*slope - s*s*(a*da-b*db)/within
+	f.psi += math.Log(within)
+	m := float64(len(f.lnLen))
+	for i := range f.lnLen {
+		f.grad[i] += slope / m
+		for j := range f.lnLen {
+			f.hess[i][j] += bend / (m * m)
+		}
+	}
+}
+
+// normalBetween is Φ(b) − Φ(a), by the tails that do not cancel.
+func normalBetween(a, b float64) float64 {
+	if a+b < 0 {
+		a, b = -b, -a
+	}
+	return 0.5 * (math.Erfc(a/math.Sqrt2) - math.Erfc(b/math.Sqrt2))
 }
 
 // forward fills the sections' two numbers.

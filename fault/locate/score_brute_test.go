@@ -106,8 +106,11 @@ func (s *small) evidenceOf(leaks []seen, tilt func(x, y float64) float64) float6
 			}
 			return logSum(logs, nil) - math.Log(n)
 		}
-		x := make([]float64, 2)
-		return square(func(a, b float64) float64 {
+		x, low := make([]float64, 2), -lnSizes
+		if tilt != nil {
+			low -= 6 // a piece of a run may be less than the least leak
+		}
+		return square(low, func(a, b float64) float64 {
 			x[0], x[1] = a, b
 			v := s.logOf(leaks, x, bg)
 			if tilt != nil {
@@ -118,18 +121,19 @@ func (s *small) evidenceOf(leaks []seen, tilt func(x, y float64) float64) float6
 	})
 }
 
-// square is ln of the mean of exp(f) over both sizes, by the midpoint rule on squares
+// square is ln of the integral of exp(f) over both sizes from low to 0, in units of
+// their prior's own range, by the midpoint rule on squares
 // that are halved three times where f is not far below its top: by so much that a
 // ridge of 3 % between two midpoints is not missed.
-func square(f func(x, y float64) float64) float64 {
+func square(low float64, f func(x, y float64) float64) float64 {
 	type cell struct{ x, y, v float64 }
-	const first = 40
-	h := lnSizes / first
+	first := int(math.Ceil(-low / lnSizes * 40))
+	h := -low / float64(first)
 	var cells []cell
 	top := math.Inf(-1)
 	for i := range first {
 		for j := range first {
-			c := cell{x: -lnSizes + (float64(i)+0.5)*h, y: -lnSizes + (float64(j)+0.5)*h}
+			c := cell{x: low + (float64(i)+0.5)*h, y: low + (float64(j)+0.5)*h}
 			c.v = f(c.x, c.y)
 			top = math.Max(top, c.v)
 			cells = append(cells, c)

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"halfsplit/fault"
 	"halfsplit/topology"
 )
@@ -229,8 +231,11 @@ func (s *small) wetRuns(do func(log float64)) {
 				}
 			}
 			do(s.evidenceOf(leaks, func(x, y float64) float64 {
-				dev := (x - math.Log(lens[0]) - y + math.Log(lens[1])) / spreadScatter
-				return -dev*dev/4 - 0.5*math.Log(4*math.Pi*spreadScatter*spreadScatter) + math.Log(lnSizes)
+				whole := lens[0] + lens[1]
+				x, y = x-math.Log(lens[0]/whole), y-math.Log(lens[1]/whole)
+				dev, mean := (x-y)/spreadScatter, (x+y)/2
+				level := distuv.Normal{Mu: mean, Sigma: spreadScatter / math.Sqrt2}
+				return math.Log(math.Max(1e-300, level.CDF(0)-level.CDF(-lnSizes))) - dev*dev/4 - 0.5*math.Log(4*math.Pi*spreadScatter*spreadScatter) + math.Log(lnSizes)
 			}) - math.Log(runs))
 		}
 	}

@@ -4,12 +4,15 @@ import (
 	"context"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"halfsplit/fault"
 )
 
 // How unevenly a wet run leaks.
 const (
 	spreadScatter = 1.0 // standard deviation of ln(conductance per group) between pieces
+	spreadLeast   = 3.0 // standard deviations that a piece may leak less than its part of the least leak
 	spreadUneven  = 0.5 // part of a uniform run's own spread that its middle may move by
 )
 
@@ -20,7 +23,7 @@ type spreadRun struct {
 	str, from, to int // modules of the string, both included
 	log           float64
 	pieces        []*source
-	lens          []float64 // taps of each piece
+	parts         []float64 // of the run's taps that each piece has
 	cells         []int     // that they are in
 	peak          peak
 }
@@ -30,8 +33,8 @@ type spreadRun struct {
 const maxRuns = 4000
 
 // climbSpreads finds the peak of every run of at least two modules of every
-// string. Each piece, one a cell of candidates, has a log conductance scattered
-// about a common conductance per group, which is log-uniform like a leak's.
+// string. Each piece, one a cell of candidates, has a log conductance scattered about
+// its part of the run's, which is log-uniform like a leak's.
 func (po *posterior) climbSpreads(ctx context.Context) {
 	wet := po.wetParts()
 	for s, str := range po.m.d.net.Strings {
@@ -60,7 +63,7 @@ func (po *posterior) climbSpreads(ctx context.Context) {
 			x, _ := po.start(&candidate{source: *src})
 			p = append(p, x)
 		}
-		f.level(r.lens, spreadScatter)
+		f.level(r.parts, spreadScatter)
 		r.peak = po.climb(f, po.from(p...), r.pieces...)
 		f.level(nil, 1)
 	})
@@ -74,11 +77,12 @@ func (po *posterior) climbSpreads(ctx context.Context) {
 
 // runLog is ln(prior × marginal likelihood) of a run: the pieces' middles are
 // integrated in closed form like a leak's own potential. Of the product of the
-// pieces' normal densities N(xᵢ; level + ln lenᵢ, τ²), integrated over the
-// level, there remains (2πτ²)^(−(m−1)/2)·m^(−½)·exp(−½Σ(dev/τ)²).
+// pieces' normal densities N(xᵢ; level + ln partᵢ, τ²), integrated over the
+// level, there remains (2πτ²)^(−(m−1)/2)·m^(−½)·exp(−½Σ(dev/τ)²), and what the
+// level's bounds leave of it (see addWindow).
 func (po *posterior) runLog(f *fit, r *spreadRun, best float64) float64 {
 	f.src = po.sources(r.pieces...)
-	f.level(r.lens, spreadScatter)
+	f.level(r.parts, spreadScatter)
 	defer f.level(nil, 1)
 	m := float64(len(r.pieces))
 	norm := -lnX - po.widths() - (m-1)/2*math.Log(2*math.Pi*spreadScatter*spreadScatter) - 0.5*math.Log(m)
@@ -153,7 +157,13 @@ func (r *runSum) run(str, from, to int) spreadRun {
 				src.sd = math.Sqrt(math.Max(0, p.uu[s]/p.w-u*u))*spreadUneven + pathSD*nominalCell
 			}
 		}
-		out.pieces, out.lens, out.cells = append(out.pieces, src), append(out.lens, p.w), append(out.cells, p.cell)
+		out.pieces, out.parts, out.cells = append(out.pieces, src), append(out.parts, p.w), append(out.cells, p.cell)
+	}
+	floats.Scale(1/floats.Sum(out.parts), out.parts)
+	for i, src := range out.pieces {
+		if len(out.pieces) > 1 {
+			src.xLo, src.xHi = xLow+math.Log(out.parts[i])-spreadLeast*spreadScatter, xHigh
+		}
 	}
 	return out
 }
