@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -15,7 +16,7 @@ import (
 // A load is one case to time: a pack and how it was read.
 type load struct {
 	modules, series int
-	read            string // "closed", "split" or "readings=24"
+	read            string // "closed", "split", "once" or "readings=24"
 	slip            bool   // one entry's sign is reversed
 }
 
@@ -33,8 +34,9 @@ func (l load) name() string {
 }
 
 // loads are what is timed: an unbroken string with its four readings, the same
-// after a split with ten, and a whole repair's readings at a drawn pack, as they
-// should be and with a slip that makes every kind of doubt be weighed.
+// after a split with ten, a split string with boards of which one half was read once
+// only, and a whole repair's readings at a drawn pack, as they should be and with a
+// slip that makes every kind of doubt be weighed.
 func loads() []load {
 	var out []load
 	for _, s := range [][2]int{{12, 8}, {18, 12}, {50, 8}, {84, 12}} {
@@ -43,6 +45,8 @@ func loads() []load {
 		}
 	}
 	return append(out,
+		load{modules: 18, series: 12, read: "once"},
+		load{modules: 84, series: 12, read: "once"},
 		load{modules: 18, series: 12, read: "readings=24"},
 		load{modules: 18, series: 12, read: "readings=24", slip: true})
 }
@@ -59,7 +63,7 @@ func (l load) trial(tb testing.TB) *trial {
 	if l.read != "closed" {
 		tr.leak(n/5, 90e3, 0)
 	}
-	if l.read == "readings=24" {
+	if l.read == "readings=24" || l.read == "once" {
 		tr.drawBoards()
 	}
 	bench := tr.bench(tb, rng)
@@ -69,6 +73,10 @@ func (l load) trial(tb testing.TB) *trial {
 	case "split":
 		tr.readClosed(tb, bench)
 		tr.readSplit(tb, bench)
+	case "once":
+		tr.readSplit(tb, bench)
+		first := tr.c.Readings // both ends of the lower half, then of the upper
+		tr.c.Readings = append(slices.Clone(first[:2]), first[4])
 	default:
 		tr.readAll(tb, bench)
 	}
