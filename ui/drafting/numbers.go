@@ -23,11 +23,13 @@ const proofKey = "numbering_proof"
 
 // A numbering is what the page of numbers has in hand.
 type numbering struct {
-	start string // the monitor's first index, as typed
+	start  string  // the monitor's first index, as typed
+	boards *string // the order of the boards, as typed; nil = as they were drawn
+	from   int     // the first module that has its fields here, where not all have
+	counting
 }
 
-// mostNumbered is how many modules have their fields on the page; of a larger pack those
-// that are chosen do.
+// mostNumbered is how many modules have their fields on the page at a time.
 const mostNumbered = 40
 
 // numberThings are the three numbers of every module, side by side: that of the bench,
@@ -41,20 +43,13 @@ func (v *View) numberThings() []fyne.CanvasObject {
 	title = append(title, sheet.Block{Kind: sheet.Soft, Text: "The bench number is the one that readings go by. The maker's label and the monitor's index are looked up by it; none is derived from another."})
 	things := []fyne.CanvasObject{v.words(title), v.words(v.numberNotes())}
 	things = append(things, v.assignThings()...)
-	things = append(things, v.row(v.chip("Paste a list …", "", false, v.pasteNumbers)))
+	things = append(things, v.row(v.chip("Paste a table of numbers …", "", false, v.pasteNumbers)))
 	things = append(things, v.asked("Who proved these numbers, and how", proofOf(d.Layout), v.keepProof)...)
-	shown := d.ofKind(edit.ModuleKind)
-	if len(shown) == 0 && len(d.Layout.Modules) <= mostNumbered {
-		for _, i := range d.reading() {
-			shown = append(shown, d.Layout.Modules[i].ID)
-		}
-	}
-	if len(shown) == 0 {
-		return append(things, v.words([]sheet.Block{{Kind: sheet.Para, Text: "Choose modules in the drawing; their numbers stand here."}}))
-	}
+	shown, pages := v.numbered()
+	things = append(things, pages...)
 	label, _ := edit.FieldOf(edit.ModuleKind, "label")
 	index, _ := edit.FieldOf(edit.ModuleKind, "monitor_index")
-	for _, id := range shown[:min(len(shown), mostNumbered)] {
+	for _, id := range shown {
 		things = append(things, v.words([]sheet.Block{{Kind: sheet.Title, Text: id}}))
 		things = append(things, v.nameField(edit.ModuleKind, id)...)
 		for _, f := range []edit.Field{label, index} {
@@ -63,6 +58,39 @@ func (v *View) numberThings() []fyne.CanvasObject {
 		}
 	}
 	return things
+}
+
+// numbered are the modules that have their fields on the page: those that are chosen,
+// else all in reading order, so many at a time, with the ways to the others.
+func (v *View) numbered() (ids []string, things []fyne.CanvasObject) {
+	d, n := v.draft, &v.numbers
+	all, which := d.ofKind(edit.ModuleKind), "chosen modules"
+	if len(all) == 0 {
+		which = "modules"
+		for _, i := range d.reading() {
+			all = append(all, d.Layout.Modules[i].ID)
+		}
+	}
+	if len(all) <= mostNumbered {
+		n.from = 0
+		return all, nil
+	}
+	n.from = max(0, min(n.from, (len(all)-1)/mostNumbered*mostNumbered))
+	to := min(len(all), n.from+mostNumbered)
+	step := func(name string, from int) *command.Chip {
+		return v.chip(name, "", false, func() {
+			n.from = from
+			v.again()
+		})
+	}
+	row := v.row()
+	if n.from > 0 {
+		row.Add(step("The modules before", n.from-mostNumbered))
+	}
+	if to < len(all) {
+		row.Add(step("The modules after", to))
+	}
+	return all[n.from:to], []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Soft, Text: fmt.Sprintf("Here stand %d to %d of %d %s; those that are chosen in the drawing alone, once some are.", n.from+1, to, len(all), which)}}), row}
 }
 
 // numberNotes are what the monitor's indices together have wrong, or lack.
@@ -103,6 +131,17 @@ func (v *View) assignThings() []fyne.CanvasObject {
 	}
 	e := v.entry(n.start)
 	e.OnChanged = func(s string) { n.start = s }
+	if d := v.draft; n.boards == nil || *n.boards == "" {
+		text := boardText(d.Layout)
+		n.boards = &text
+	}
+	boards := v.entry(*n.boards)
+	would := v.wouldChange()
+	boards.OnChanged = func(s string) {
+		*n.boards = s
+		would.Refresh()
+		v.sheet.Again()
+	}
 	assign := func(name, what string, ranges func(l layout, start int) ([]path.Range, []path.Note)) *command.Chip {
 		return v.chip(name, "", false, func() {
 			start, err := whole("the monitor's first index", n.start)
@@ -122,16 +161,31 @@ func (v *View) assignThings() []fyne.CanvasObject {
 			}
 		})
 	}
-	return []fyne.CanvasObject{
-		v.words([]sheet.Block{{Kind: sheet.Title, Text: "Monitor's indices"}, {Kind: sheet.Soft, Text: "In the order in which the monitor counts, if it is known. Which way a list runs is told by volts: a case's page of lists holds a monitor's list against what meters read, forward, mirrored and shuffled by boards, each with its share."}}),
+	things := append([]fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Title, Text: "Monitor's indices"}})}, v.scoreThings()...)
+	things = append(things,
+		v.words([]sheet.Block{{Kind: sheet.Title, Text: "Where the monitor's order is known"}}),
 		form.NewLabelled("The monitor's first index", e),
 		v.row(assign("Forward along the string", "forward", func(l layout, start int) ([]path.Range, []path.Note) {
 			return path.Forward(l, along(l), start)
 		}), assign("From the positive end", "from the positive end", func(l layout, start int) ([]path.Range, []path.Note) {
 			return path.Mirrored(l, along(l), start)
-		}), assign("Board by board, as drawn", "board by board", func(l layout, start int) ([]path.Range, []path.Note) {
-			return path.ByBoards(l, blocks(l), start)
-		}))}
+		})))
+	if len(v.draft.Layout.Boards) == 0 {
+		return append(things, v.words([]sheet.Block{{Kind: sheet.Soft, Text: "No board is drawn; with boards the order can be given board by board."}}))
+	}
+	things = append(things,
+		form.NewLabelled("Boards in the monitor's order, such as B1, B2 mirrored", boards), would,
+		v.row(v.chip("Board by board, as written", "", false, v.countByBoards)))
+	turn := v.row()
+	for _, id := range v.draft.ofKind(edit.BoardKind) {
+		turn.Add(v.chip("Mirror the indices of "+id, "", false, func() {
+			v.do(result{name: "indices of " + id + " mirrored", do: func(l layout) (layout, error) { return boardTurned(l, id) }})
+		}))
+	}
+	if len(turn.Objects) > 0 {
+		things = append(things, turn)
+	}
+	return things
 }
 
 // along are the modules of all strings, each from its negative end.

@@ -116,7 +116,7 @@ func TestNumbers_PastedCountedAndProved(t *testing.T) {
 	b := on(t, l)
 	b.typed("6")
 	b.clip = "bench\tlabel\nM01\tA-17\nM02\tA-09\nM77\tA-01\n"
-	b.tap("Paste a list …")
+	b.tap("Paste a table of numbers …")
 	b.tap("Keep the numbers of 2 modules")
 	if m := b.module("M02"); m.Label != "A-09" {
 		t.Errorf("M02 has the label %q; it says %q", m.Label, b.happened)

@@ -1,0 +1,417 @@
+package drafting
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"halfsplit/fault"
+	"halfsplit/fault/lists/order"
+	"halfsplit/topology"
+	"halfsplit/topology/path"
+	"halfsplit/ui/easel"
+	"halfsplit/ui/scene"
+	"halfsplit/ui/sheet"
+	"halfsplit/ui/theme"
+	"halfsplit/ui/words"
+)
+
+// A counting is how the table tells in which order a monitor counts: its list held
+// against the volts that were measured for the order. A list is of one pack on one day;
+// it is weighed and not kept.
+type counting struct {
+	list    []float64 // V by index, NaN = no value; nil = no list is in hand
+	run     int       // of the weighing in hand
+	weighed string    // what was weighed; "" = nothing was yet
+	said    order.Result
+}
+
+// mostIndex bounds the indices of a list: far more groups than a pack has.
+const mostIndex = 20000
+
+// monitorList reads a monitor's list: a value a line, or an index and a value. Every
+// line is accounted for; n is how many have a value.
+func monitorList(text string) (volts []float64, lines [][2]string, n int) {
+	text = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\ufeff", "").Replace(text)
+	for _, line := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
+		index, v, how, said := monitorLine(line, len(volts)+1)
+		if said == "" && index <= len(volts) && !math.IsNaN(volts[index-1]) {
+			said = fmt.Sprintf("Index %d stands in an earlier line already; that one is taken.", index)
+		}
+		if said == "" {
+			for len(volts) < index {
+				volts = append(volts, math.NaN())
+			}
+			volts[index-1] = v
+			n++
+			said = fmt.Sprintf("Index %d: %g V%s.", index, v, how)
+		}
+		lines = append(lines, [2]string{line, said})
+	}
+	return volts, lines, n
+}
+
+// monitorLine is one line; next is the index of a line that names none. how says that a
+// unit was understood which is not there, said why the line is not used.
+func monitorLine(line string, next int) (index int, volts float64, how, said string) {
+	text := strings.TrimSpace(line)
+	index = next
+	fields := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("\t; :=|", r) })
+	if len(fields) > 1 {
+		if i, err := strconv.Atoi(fields[0]); err == nil {
+			index, text = i, strings.Join(fields[1:], " ")
+		}
+	}
+	if text == "" {
+		return 0, 0, "", "Empty."
+	}
+	v, _, err := voltsOf(text)
+	switch {
+	case err != nil:
+		return 0, 0, "", "Not used: " + words.Sentence(err.Error())
+	case index < 1 || index > mostIndex:
+		return 0, 0, "", fmt.Sprintf("Not used: %d is no index of a group. An index counts from 1.", index)
+	case fault.EntryUnit(text) == "" && v > 500 && v < 10000:
+		return index, v / 1000, ", read as mV", "" // a list in mV says so by its size
+	case v < 0.5 || v > 10:
+		return 0, 0, "", fmt.Sprintf("Not used: no group has %g V. Write mV behind values in mV.", v)
+	}
+	return index, v, "", ""
+}
+
+// measuredCase is the volts of the terminals as readings of an unbroken string, for the
+// orders to be held against.
+func measuredCase(l layout, t taken) fault.Case {
+	const state, meter = "as measured for the order", "the order's meter"
+	in := fault.Instrument{ID: meter, Kind: "voltmeter", GainPct: t.Meter.GainPct, Counts: t.Meter.Counts}
+	for _, r := range ranges {
+		in.Ranges = append(in.Ranges, fault.Range{Max: r.most, Count: r.digit})
+	}
+	c := fault.Case{Layout: l, Now: state, Instruments: []fault.Instrument{in}, States: []fault.State{{ID: state, Contactors: fault.Closed}}}
+	read := func(red, black string, v float64) {
+		c.Readings = append(c.Readings, fault.Reading{ID: fmt.Sprintf("r%d", len(c.Readings)+1), State: state, Quantity: fault.Volts, Red: red, Black: black, Value: v, Instrument: meter, Range: t.Meter.Range})
+	}
+	m := t.measured(l)
+	at := map[string]float64{}
+	for _, x := range m.Values {
+		at[x.Terminal] = x.Volts
+	}
+	net, _ := topology.Compile(l)
+	joined := net.In(c.States[0].Setting())
+	section := func(terminal string) int {
+		if node, ok := net.Node(terminal); ok {
+			return joined.SectionOf(node)
+		}
+		return -1
+	}
+	for _, mod := range l.Modules {
+		lo, okLo := at[mod.ID+"-"]
+		hi, okHi := at[mod.ID+"+"]
+		if s := section(m.Reference); s >= 0 && s == section(mod.ID+"-") {
+			for _, terminal := range []string{mod.ID + "-", mod.ID + "+"} {
+				if _, ok := at[terminal]; ok && terminal != m.Reference {
+					read(terminal, m.Reference, at[terminal])
+				}
+			}
+		} else if okLo && okHi { // of what is not joined to the reference, its own volts are known
+			read(mod.ID+"+", mod.ID+"-", hi-lo)
+		}
+	}
+	return c
+}
+
+// boardText is the boards in the order in which they were drawn, as it is typed.
+func boardText(l layout) string {
+	var ids []string
+	for _, b := range l.Boards {
+		ids = append(ids, b.ID)
+	}
+	return strings.Join(ids, ", ")
+}
+
+// typedBlocks reads an order of boards such as "B3, B1 mirrored, B2", each with its
+// modules from the negative end of their string. Every board that senses a module must
+// be named, and once.
+func typedBlocks(l layout, text string) (out []path.Block, err error) {
+	drawn := blocks(l)
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",;\n", r) }) {
+		word := strings.Fields(part)
+		if len(word) == 0 {
+			continue
+		}
+		turned := len(word) == 2 && strings.EqualFold(word[1], "mirrored")
+		i := slices.IndexFunc(drawn, func(b path.Block) bool { return strings.EqualFold(b.Board, word[0]) })
+		switch {
+		case len(word) > 1 && !turned:
+			return nil, fmt.Errorf("%q is no board, nor a board and the word mirrored; boards are parted by commas", strings.TrimSpace(part))
+		case i < 0:
+			return nil, fmt.Errorf("%q is no board of this layout; it has %s", word[0], boardText(l))
+		case len(drawn[i].Modules) == 0:
+			return nil, fmt.Errorf("board %s has no taps recorded: which modules it counts is not known", drawn[i].Board)
+		case slices.ContainsFunc(out, func(b path.Block) bool { return b.Board == drawn[i].Board }):
+			return nil, fmt.Errorf("board %s is named twice", drawn[i].Board)
+		}
+		b := drawn[i]
+		b.Mirrored = turned
+		out = append(out, b)
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("no board is named, such as B1, B2 mirrored, B3")
+	}
+	var left []string
+	for _, b := range drawn {
+		if len(b.Modules) > 0 && !slices.ContainsFunc(out, func(o path.Block) bool { return o.Board == b.Board }) {
+			left = append(left, b.Board)
+		}
+	}
+	if len(left) > 0 {
+		return nil, fmt.Errorf("%s left out: the monitor counts all of them", isAre(left))
+	}
+	return out, nil
+}
+
+func isAre(ids []string) string {
+	if len(ids) == 1 {
+		return "board " + ids[0] + " is"
+	}
+	return "boards " + list(ids) + " are"
+}
+
+// ofBoard are the modules that a board senses.
+func ofBoard(l layout, board string) []string {
+	for _, b := range blocks(l) {
+		if b.Board == board {
+			return b.Modules
+		}
+	}
+	return nil
+}
+
+// boardTurned mirrors the indices of one board within themselves: what had its first
+// has its last.
+func boardTurned(l layout, board string) (layout, error) {
+	mine := ofBoard(l, board)
+	lo, hi := math.MaxInt, math.MinInt
+	for _, m := range l.Modules {
+		if slices.Contains(mine, m.ID) && len(m.MonitorIndex) == 2 {
+			lo = min(lo, m.MonitorIndex[0], m.MonitorIndex[1])
+			hi = max(hi, m.MonitorIndex[0], m.MonitorIndex[1])
+		}
+	}
+	if lo > hi {
+		return l, fmt.Errorf("no module of board %s has a monitor's index that could be mirrored", board)
+	}
+	for _, m := range l.Modules {
+		if len(m.MonitorIndex) == 2 && !slices.Contains(mine, m.ID) && max(m.MonitorIndex[0], m.MonitorIndex[1]) >= lo && min(m.MonitorIndex[0], m.MonitorIndex[1]) <= hi {
+			return l, fmt.Errorf("%s has indices between those of board %s, and is not on it", m.ID, board)
+		}
+	}
+	l.Modules = slices.Clone(l.Modules)
+	for i, m := range l.Modules {
+		if slices.Contains(mine, m.ID) && len(m.MonitorIndex) == 2 {
+			l.Modules[i].MonitorIndex = []int{lo + hi - m.MonitorIndex[0], lo + hi - m.MonitorIndex[1]}
+		}
+	}
+	return l, nil
+}
+
+// recorded writes an order of the groups into the layout's indices.
+func recorded(m order.Map, first int) edited {
+	return func(l layout) (layout, error) {
+		indices, torn := m.Indices(l, first)
+		if len(torn) > 0 {
+			return l, fmt.Errorf("in this order the groups of %s do not follow each other", list(torn))
+		}
+		if len(indices) == 0 {
+			return l, fmt.Errorf("the drawing has changed since the list was weighed")
+		}
+		var r []path.Range
+		for id, at := range indices {
+			r = append(r, path.Range{Module: id, First: at[0], Last: at[1]})
+		}
+		return path.Assign(l, r), nil
+	}
+}
+
+// changes says what of the modules' indices an edit changes, one line a module in the
+// order of the strings.
+func changes(was, is layout) (out []string) {
+	text := func(m topology.Module) string {
+		if len(m.MonitorIndex) != 2 {
+			return "none"
+		}
+		return fmt.Sprintf("%d to %d", m.MonitorIndex[0], m.MonitorIndex[1])
+	}
+	ids := along(is)
+	for _, m := range is.Modules {
+		if !slices.Contains(ids, m.ID) {
+			ids = append(ids, m.ID)
+		}
+	}
+	find := func(l layout, id string) topology.Module {
+		i := slices.IndexFunc(l.Modules, func(m topology.Module) bool { return m.ID == id })
+		return l.Modules[i]
+	}
+	for _, id := range ids {
+		if a, b := text(find(was, id)), text(find(is, id)); a != b {
+			out = append(out, fmt.Sprintf("%s: %s; now %s", id, b, a))
+		}
+	}
+	return out
+}
+
+// scoreThings hold a monitor's list against what was measured, and record the order that
+// a person takes to be true.
+func (v *View) scoreThings() []fyne.CanvasObject {
+	n := &v.numbers
+	intro := "Which way a list runs is told by volts. Measure terminals on the page of order; then a monitor's list of cell volts is held against them here, forward, mirrored and shuffled by boards, each with its share."
+	row := v.row(v.chip("Paste a monitor's list …", "", false, v.pasteMonitor))
+	if n.list == nil {
+		return []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Soft, Text: intro}}), row}
+	}
+	row.Add(v.chip("Leave the list", "", false, func() {
+		n.counting = counting{run: n.run + 1}
+		v.again()
+	}))
+	things := []fyne.CanvasObject{row}
+	if !v.weigh() {
+		return append(things, v.words([]sheet.Block{{Kind: sheet.Para, Text: "The orders are being weighed …"}}))
+	}
+	b := []sheet.Block{{Kind: sheet.Para, Text: fmt.Sprintf("A list of %s, held against %s.", count(len(n.list), "index value"), count(n.said.Used, "measured value"))}}
+	for i, s := range n.said.Says {
+		kind := sheet.Soft
+		if i == 0 {
+			kind = sheet.Para
+		}
+		b = append(b, sheet.Block{Kind: kind, Text: s})
+	}
+	if n.said.Tell != "" {
+		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: n.said.Tell})
+	}
+	things = append(things, v.words(b))
+	for _, m := range n.said.Maps {
+		if m.To != nil {
+			things = append(things, v.row(v.chip("Record: "+m.Name, "", false, func() { v.recordOrder(m) })))
+		}
+	}
+	return things
+}
+
+// recordOrder writes an order into the indices, and says what it rests on.
+func (v *View) recordOrder(m order.Map) {
+	first, err := whole("the monitor's first index", v.numbers.start)
+	if err != nil {
+		v.refuse(err)
+		return
+	}
+	if v.do(result{name: "monitor's indices " + shorter(m.Name, 60), do: recorded(m, first)}) {
+		v.say("Recorded: " + m.Name + ". It rests on volts; prove it by one thing, such as a load on one module or one module warmed, and write who and how below.")
+	}
+}
+
+// weigh sees that the orders are weighed for the drawing and the volts as they are; it
+// says whether they were.
+func (v *View) weigh() bool {
+	n, l := &v.numbers, v.draft.Layout
+	t, err := takenOf(l)
+	if err != nil {
+		n.said, n.weighed = order.Result{Says: []string{words.Sentence(err.Error())}}, ""
+		return true
+	}
+	key := fmt.Sprint(n.list, t, l.Links, l.Boards)
+	for _, m := range l.Modules {
+		key += fmt.Sprint(m.ID, m.Series, m.MonitorIndex, ";")
+	}
+	if n.weighed == key {
+		return true
+	}
+	n.run++
+	run, list := n.run, n.list
+	v.deps.Go(func() { // many boards take their time
+		said := order.Weigh(measuredCase(l, t), list)
+		v.deps.Do(func() {
+			if run != n.run || n.list == nil {
+				return
+			}
+			n.said, n.weighed = said, key
+			if v.page == numbersPage {
+				v.again()
+			}
+		})
+	})
+	return n.weighed == key
+}
+
+// pasteMonitor takes a monitor's list in hand.
+func (v *View) pasteMonitor() {
+	v.pasteList(pasting{
+		title: "Paste a monitor's list", wants: "The volts of the cells by the monitor's index: a value a line, or an index and a value, in V or mV. It is weighed here and not kept with the layout.",
+		read: func(text string) ([]sheet.Block, int) {
+			if strings.TrimSpace(text) == "" {
+				return nil, 0
+			}
+			_, lines, n := monitorList(text)
+			net, _ := topology.Compile(v.draft.Layout)
+			return lineBlocks(fmt.Sprintf("%s; the drawing has %s.", words.Capital(count(n, "value")), count(len(net.Groups), "group")), lines), n
+		},
+		keep: func(text string) {
+			v.numbers.list, _, _ = monitorList(text)
+			v.again()
+		},
+		keepName: func(n int) string { return "Weigh " + count(n, "value") },
+	})
+}
+
+// wouldChange says what the order of boards, as it is written, would change.
+func (v *View) wouldChange() *easel.Board {
+	return easel.NewBoard(theme.Raised, 160, func(w float64) (*scene.List, float64) {
+		var b []sheet.Block
+		l := v.draft.Layout
+		to, err := v.byBoards(l)
+		switch lines := []string(nil); {
+		case err != nil:
+			b = append(b, sheet.Block{Kind: sheet.Caution, Text: words.Sentence(err.Error())})
+		default:
+			const most = 6
+			if lines = changes(l, to); len(lines) == 0 {
+				b = append(b, sheet.Block{Kind: sheet.Soft, Text: "The modules have these indices already."})
+			}
+			for i, line := range lines {
+				if i == most {
+					line = fmt.Sprintf("and %d more", len(lines)-most)
+				}
+				b = append(b, sheet.Block{Kind: sheet.Soft, Text: line + "."})
+				if i == most {
+					break
+				}
+			}
+		}
+		list, high := sheet.Draw(b, w, easel.Measure)
+		return list, high - 12
+	})
+}
+
+// byBoards is the layout with the indices that the written order of boards gives.
+func (v *View) byBoards(l layout) (layout, error) {
+	start, err := whole("the monitor's first index", v.numbers.start)
+	if err != nil {
+		return l, err
+	}
+	order, err := typedBlocks(l, *v.numbers.boards)
+	if err != nil {
+		return l, err
+	}
+	r, notes := path.ByBoards(l, order, start)
+	if len(notes) > 0 {
+		return l, fmt.Errorf("%s", strings.TrimSuffix(notes[0].Text, "."))
+	}
+	return path.Assign(l, r), nil
+}
+
+func (v *View) countByBoards() {
+	v.do(result{name: "monitor's indices board by board", do: v.byBoards})
+}
