@@ -35,6 +35,8 @@ type Layout struct {
 	Parts        []Part
 	Underlays    []Underlay
 	Sketch       []Stroke
+	Proof        *NumberingProof // of the numbers; nil = nobody wrote one
+	OrderVolts   *OrderVolts     // of one pack; nil = none were measured
 	Extra        Extra
 }
 

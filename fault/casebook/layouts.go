@@ -7,7 +7,10 @@ import (
 )
 
 // DuplicateLayout makes a layout of its own, under another name, of the newest
-// version of a layout and its photos, and returns its id. It is a draft.
+// version of a layout and its photos, and returns its id. It is a draft. What its
+// numbers were proved by comes along, since the drawing rests on it; the volts that an
+// order was read off do not: they were measured on one pack, and the copy is a
+// description of others.
 func (b *Book) DuplicateLayout(id, name string, by By) (copied string, err error) {
 	if err := needName(name); err != nil {
 		return "", err
@@ -22,7 +25,7 @@ func (b *Book) DuplicateLayout(id, name string, by By) (copied string, err error
 			return err
 		}
 		was := l.Name
-		l.Name = name
+		l.Name, l.OrderVolts = name, nil
 		body, err := c.storeLayout(l)
 		if err != nil {
 			return err

@@ -97,20 +97,24 @@ func TestLayoutVersions_NewestFirstWithWhatRestsOnThem(t *testing.T) {
 	holds(t, b)
 }
 
-// A copy is a layout of its own, a draft, with the photos.
+// A copy is a layout of its own, a draft, with the photos and the proof of its numbers,
+// and without the volts that were measured on one pack.
 func TestDuplicateLayout(t *testing.T) {
 	b := newBook(t)
 	id, layout := newCase(t, b)
 	sha := must(b.AddLayoutPhoto(layout, "from above.jpg", snap(2), anna)).or(t)
-	check(t, b.SaveLayout(layout, over(sha), "lay a photo under", anna))
+	was := over(sha)
+	was.Proof = &topology.NumberingProof{Done: "M01 warmed", Who: "Anna"}
+	was.OrderVolts = &topology.OrderVolts{Values: []topology.TerminalVolts{{Terminal: "M01+", Volts: 14.6}}}
+	check(t, b.SaveLayout(layout, was, "lay a photo under", anna))
 	must(b.AddReading(id, volts("M01+", "chassis", 1), anna)).or(t)
 	wantKind(t, func() error { _, err := b.DuplicateLayout(layout, " ", anna); return err }(), casebook.Refused, "needs a name")
 	two := must(b.DuplicateLayout(layout, "bench pack, long", anna)).or(t)
 	if l := theLayout(t, b, two); l.Name != "bench pack, long" || l.Version != 1 || !l.Draft || l.Cases != 0 {
 		t.Errorf("%+v", l)
 	}
-	want := over(sha)
-	want.Name = "bench pack, long"
+	want := was // its volts are of one pack
+	want.Name, want.OrderVolts = "bench pack, long", nil
 	if d := cmp.Diff(want, must(b.ExportLayout(two)).or(t)); d != "" {
 		t.Error(d)
 	}

@@ -47,6 +47,8 @@ func (r *reader) layout(o *object) (topology.Layout, *topology.Net) {
 	o.objects("parts", false, func(p *object) { l.Parts = append(l.Parts, p.part()) })
 	o.objects("underlays", false, func(u *object) { l.Underlays = append(l.Underlays, u.underlay()) })
 	l.Sketch = o.sketch()
+	l.Proof = o.numberingProof()
+	l.OrderVolts = o.orderVolts()
 	l.Extra = o.rest()
 	if r.err != nil {
 		return l, nil

@@ -83,6 +83,12 @@ func putLayout(w *writer, l topology.Layout) {
 	if len(l.Sketch) > 0 {
 		list(w, "sketch", l.Sketch, putStroke)
 	}
+	if l.Proof != nil {
+		w.object("numbering_proof", proofOf(*l.Proof))
+	}
+	if l.OrderVolts != nil {
+		w.object("order_volts", orderVoltsOf(*l.OrderVolts))
+	}
 	w.extra(l.Extra)
 }
 

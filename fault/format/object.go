@@ -206,16 +206,10 @@ func (o *object) rest() topology.Extra {
 			extra = topology.Extra{}
 		}
 		extra[m.key] = o.r.raw(m.value)
-		if !tables[m.key] {
-			o.r.note(o.at(shownKey(m.key)), "is not known to this version; it is kept")
-		}
+		o.r.note(o.at(shownKey(m.key)), "is not known to this version; it is kept")
 	}
 	return extra
 }
-
-// tables are fields that the drawing table keeps with a layout as a whole: the volts
-// that its order was read off, and who proved its numbers. Nothing else reads them.
-var tables = map[string]bool{"order_volts": true, "numbering_proof": true}
 
 // raw is a value as it was written, without spaces, so that what is kept does
 // not depend on indentation.

@@ -58,7 +58,9 @@ const full = `{"format": "halfsplit-case/1", "title": "all of it", "now": "s", "
   "bonds": [{"id": "b", "from": "tray", "to": "lid", "ohms": null, "x8": 8}],
   "parts": [{"id": "p", "kind": "cover", "over": ["M", "B", "K-"], "holds": ["A", "tray"], "minutes": 4, "people": 2, "mass_kg": 3, "x9": 9}],
   "underlays": [{"id": "u", "photo": "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff", "name": "from above.jpg", "tier": 1, "corners": [[1, 2], [3000.5, 0], [3000, 2000], [0, 1999]], "x": 1, "y": -2, "w": 2000, "h": 1200, "angle": 90, "opacity": 0.5, "locked": true, "x20": 1}],
-  "sketch": [{"tier": -1, "points": [[1, 2], [1.5, 2.25]], "x21": {}}, {"points": [[0, 0]]}]},
+  "sketch": [{"tier": -1, "points": [[1, 2], [1.5, 2.25]], "x21": {}}, {"points": [[0, 0]]}],
+  "numbering_proof": {"of": "the monitor's indices", "done": "M01 warmed", "who": "a", "when": "in March", "x22": 1},
+  "order_volts": {"reference": "B-", "meter": {"name": "bench", "gain_pct": 0.5, "counts": 2, "range": 60, "x23": 1}, "at": "2026-03-02T10:04:00Z", "who": "a", "values": [{"terminal": "M-", "volts": 0, "x24": 1}, {"terminal": "M+", "volts": 7.4, "raw": "7,40"}], "x25": 1}},
  "instruments": [{"id": "i", "kind": "voltmeter", "gain_pct": 0, "counts": 0, "input_ohms": 11000000, "input_tol_pct": 1, "ranges": [{"max": 6, "count": 0.001, "input_ohms": 10000000, "x10": 1}], "x11": 1}],
  "resistors": [{"id": "R", "ohms": 1000, "tol_pct": 0, "watts": 1, "max_volts": 500, "x12": 1}],
  "states": [{"id": "s", "open": ["K-"], "unplugged": ["B"], "removed": [], "connected": ["laptop"], "contactors": "closed", "monitor": "active", "boards": "out", "wet": false, "torqued": true, "coolant": "out", "celsius": -3.5, "humidity_pct": 61, "x13": 1}],
@@ -75,14 +77,14 @@ func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(notes) != 21 {
-		t.Errorf("%d notes, want 21: %v", len(notes), notes)
+	if len(notes) != 25 {
+		t.Errorf("%d notes, want 25: %v", len(notes), notes)
 	}
 	places := map[string]bool{}
 	for _, n := range notes {
 		places[n.Place] = true
 	}
-	for _, p := range []string{"x0", "layout.modules[0].x3", "layout.underlays[0].x20", "layout.sketch[0].x21", "readings[0].resistor.x15", "instruments[0].ranges[0].x10", "noted[0].x17", "make_safe[0].x18"} {
+	for _, p := range []string{"x0", "layout.modules[0].x3", "layout.underlays[0].x20", "layout.sketch[0].x21", "layout.numbering_proof.x22", "layout.order_volts.meter.x23", "layout.order_volts.values[0].x24", "layout.order_volts.x25", "readings[0].resistor.x15", "instruments[0].ranges[0].x10", "noted[0].x17", "make_safe[0].x18"} {
 		if !places[p] {
 			t.Errorf("no note on %s", p)
 		}
@@ -101,7 +103,7 @@ func TestRead_KeepsAndNotesUnknownFields(t *testing.T) {
 	if len(notes2) != len(notes) {
 		t.Errorf("%d notes after writing, %d before", len(notes2), len(notes))
 	}
-	for _, piece := range []string{`"x0": {"deep": [1, 2.50, 1e3]}`, `"x3": "<>"`, `"label": "a<b>&c"`, `"x15": 1`, `"points": [[1, 2], [1.5, 2.25]]`, `"corners": [[1, 2], [3000.5, 0], [3000, 2000], [0, 1999]]`, `"holds": ["A", "tray"]`, `"torque_nm": 9.5`, `"raw": "-3,5"`, `"boards": "out"`, `"minutes": {"B": 0, "K-": 2.5}`} {
+	for _, piece := range []string{`"x0": {"deep": [1, 2.50, 1e3]}`, `"x3": "<>"`, `"label": "a<b>&c"`, `"x15": 1`, `"points": [[1, 2], [1.5, 2.25]]`, `"corners": [[1, 2], [3000.5, 0], [3000, 2000], [0, 1999]]`, `"holds": ["A", "tray"]`, `"torque_nm": 9.5`, `"raw": "-3,5"`, `{"terminal": "M+", "volts": 7.4, "raw": "7,40"}`, `"boards": "out"`, `"minutes": {"B": 0, "K-": 2.5}`} {
 		if !bytes.Contains(raw, []byte(piece)) {
 			t.Errorf("%s is not written back as it came", piece)
 		}

@@ -135,4 +135,15 @@ func (d *deletion) lost(l topology.Layout) {
 			d.say("The insulation monitor does not measure from %s now.", list(gone))
 		}
 	}
+	if v := l.OrderVolts; v != nil {
+		var gone []string
+		for _, t := range v.Values {
+			if d.lostRef(t.Terminal) {
+				gone = append(gone, t.Terminal)
+			}
+		}
+		if len(gone) > 0 {
+			d.say("The volts went that were measured on %s.", list(gone))
+		}
+	}
 }

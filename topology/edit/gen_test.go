@@ -100,6 +100,18 @@ func drawRest(t *rapid.T, l *topology.Layout) {
 		l.Underlays = []topology.Underlay{{ID: "photo1", Photo: strings.Repeat("a1", 32), Corners: [4][2]float64{{0, 0}, {400, 0}, {400, 300}, {0, 300}},
 			X: mm(t, -100, 100, "x"), Y: 5, W: 800, H: 600, Angle: 7.5, Opacity: 0.5, Locked: rapid.Bool().Draw(t, "locked")}}
 	}
+	if rapid.Bool().Draw(t, "proved") {
+		l.Proof = &topology.NumberingProof{Done: "M01 warmed", Who: "a"}
+	}
+	if len(l.Modules) > 0 && rapid.Bool().Draw(t, "measured") {
+		v := &topology.OrderVolts{Reference: rapid.SampledFrom([]string{"", "B-", l.Modules[0].ID + "-"}).Draw(t, "reference")}
+		for _, m := range l.Modules {
+			if rapid.Bool().Draw(t, "has volts") {
+				v.Values = append(v.Values, topology.TerminalVolts{Terminal: m.ID + "+", Volts: mm(t, 0, 400, "volts")})
+			}
+		}
+		l.OrderVolts = v
+	}
 	if rapid.Bool().Draw(t, "sketched") {
 		l.Sketch = []topology.Stroke{{Points: [][2]float64{{0, 0}, {100, 0}, {100, 100}}}}
 	}

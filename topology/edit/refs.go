@@ -151,5 +151,28 @@ func (f mapper) mechanical(l topology.Layout) topology.Layout {
 	for i := range l.Underlays {
 		l.Underlays[i].ID = id(l.Underlays[i].ID)
 	}
+	l.OrderVolts = f.orderVolts(l.OrderVolts)
 	return l
+}
+
+// orderVolts lets volts go with the terminals that they were measured on, so that none
+// comes to stand at another module. A reference that is gone stays as a word: the
+// values were measured against it.
+func (f mapper) orderVolts(v *topology.OrderVolts) *topology.OrderVolts {
+	if v == nil {
+		return nil
+	}
+	now := *v
+	if ref, ok := f.ref(v.Reference); ok {
+		now.Reference = ref
+	}
+	now.Values = slices.Clone(v.Values)
+	now.Values = slices.DeleteFunc(now.Values, func(t topology.TerminalVolts) bool {
+		_, ok := f.ref(t.Terminal)
+		return !ok
+	})
+	for i := range now.Values {
+		now.Values[i].Terminal, _ = f.ref(now.Values[i].Terminal)
+	}
+	return &now
 }

@@ -22,12 +22,13 @@ const (
 	Unknown  = "unknown"  // fields that this version does not know
 	Volts    = "volts"    // working and nominal
 	Label    = "label"    // names that people gave
+	Proof    = "proof"    // who proved the numbers, and the volts that the order was read off
 	Access   = "access"   // minutes, fasteners, mass, parts
 	Place    = "place"    // where something is drawn
 	Picture  = "picture"  // photos, sketch, the way it was seen
 )
 
-var weights = []string{Module, Wiring, Groups, Named, Polarity, Sensing, Metal, Cells, Unknown, Volts, Label, Access, Place, Picture}
+var weights = []string{Module, Wiring, Groups, Named, Polarity, Sensing, Metal, Cells, Unknown, Volts, Label, Proof, Access, Place, Picture}
 
 // A Change is one difference. A or B is "" where a thing is in one layout only, and
 // both are where it is of the layout as a whole.

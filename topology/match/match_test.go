@@ -140,6 +140,10 @@ var edits = []change{
 	{"front", whole(func(l *topology.Layout) { l.Front = "left" }), match.Picture, false},
 	{"seen from", whole(func(l *topology.Layout) { l.SeenFrom = "below" }), match.Picture, false},
 	{"photo", func(l *topology.Layout, _ int) string { l.Underlays = []topology.Underlay{{ID: "P1"}}; return "P1" }, match.Picture, false},
+	{"proof", whole(func(l *topology.Layout) { l.Proof = &topology.NumberingProof{Done: "M01 warmed"} }), match.Proof, false},
+	{"order's volts", whole(func(l *topology.Layout) {
+		l.OrderVolts = &topology.OrderVolts{Values: []topology.TerminalVolts{{Terminal: "M01+", Volts: 14.6}}}
+	}), match.Proof, false},
 	{"sketch", whole(func(l *topology.Layout) { l.Sketch = []topology.Stroke{{Tier: 1}} }), match.Picture, false},
 }
 

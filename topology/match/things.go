@@ -3,6 +3,7 @@ package match
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -226,5 +227,55 @@ func (c *comparison) whole() {
 	if len(a.Sketch)+len(b.Sketch) > 0 && !reflect.DeepEqual(a.Sketch, b.Sketch) {
 		c.add(Picture, "", "", false, "The sketch differs.")
 	}
+	c.proofs()
 	c.extra("", "", a.Extra, b.Extra)
+}
+
+// proofs compares what the numbers and the order rest on. The volts are of one pack
+// each, so that those of two packs differ always; that they do changes nothing.
+func (c *comparison) proofs() {
+	proof := func(p *topology.NumberingProof) (text string) {
+		if p == nil {
+			return ""
+		}
+		var said []string
+		for _, s := range []string{p.Of, p.Done, p.Who, p.When} {
+			if s != "" {
+				said = append(said, s)
+			}
+		}
+		return strings.Join(said, ", ")
+	}
+	if a, b := proof(c.a.Proof), proof(c.b.Proof); a != b {
+		c.add(Proof, "", "", false, "The layout %s.", told("proof of its numbers", b, a))
+	}
+	values := func(v *topology.OrderVolts) (at map[string]float64) {
+		at = map[string]float64{}
+		if v != nil {
+			for _, t := range v.Values {
+				at[t.Terminal] = t.Volts
+			}
+		}
+		return at
+	}
+	a, b := map[string]float64{}, values(c.b.OrderVolts)
+	for terminal, v := range values(c.a.OrderVolts) {
+		a[c.renamed(terminal)] = v
+	}
+	switch {
+	case maps.Equal(a, b):
+	case len(b) == 0:
+		c.add(Proof, "", "", false, "The volts that the order was read off are missing: %s.", valuesOf(a))
+	case len(a) == 0:
+		c.add(Proof, "", "", false, "The volts that the order was read off are only here: %s.", valuesOf(b))
+	default:
+		c.add(Proof, "", "", false, "The volts that the order was read off differ; each is of one pack.")
+	}
+}
+
+func valuesOf(at map[string]float64) string {
+	if len(at) == 1 {
+		return "1 value"
+	}
+	return fmt.Sprintf("%d values", len(at))
 }

@@ -317,11 +317,7 @@ func (v *View) recordOrder(m order.Map) {
 // says whether they were.
 func (v *View) weigh() bool {
 	n, l := &v.numbers, v.draft.Layout
-	t, err := takenOf(l)
-	if err != nil {
-		n.said, n.weighed = order.Result{Says: []string{words.Sentence(err.Error())}}, ""
-		return true
-	}
+	t := takenOf(l)
 	key := fmt.Sprint(n.list, t, l.Links, l.Boards)
 	for _, m := range l.Modules {
 		key += fmt.Sprint(m.ID, m.Series, m.MonitorIndex, ";")

@@ -244,10 +244,8 @@ func (v *View) renumber(sel edit.Selection, order string) {
 	stem, from := stemOf(sel)
 	var names map[string]string
 	if v.do(result{name: "number " + count(len(sel), "module"), do: func(l layout) (_ layout, err error) {
-		if l, names, err = edit.Renumber(l, sel, edit.Numbering{Stem: stem, From: from, Order: order}); err != nil {
-			return l, err
-		}
-		return carried(l, names)
+		l, names, err = edit.Renumber(l, sel, edit.Numbering{Stem: stem, From: from, Order: order})
+		return l, err
 	}}) {
 		for i, id := range sel {
 			if to := names[id]; to != "" {
@@ -317,7 +315,7 @@ func (v *View) nameField(k edit.Kind, id string) []fyne.CanvasObject {
 		if text == id {
 			return true
 		}
-		if !v.edit(result{name: "rename " + id + " to " + text, do: func(l layout) (layout, error) { return renamed(l, id, text) }}) {
+		if !v.edit(result{name: "rename " + id + " to " + text, do: func(l layout) (layout, error) { return edit.Rename(l, id, text) }}) {
 			return false
 		}
 		v.draft.Choose(text, false)

@@ -1,7 +1,7 @@
 package drafting
 
 import (
-	"encoding/json"
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"halfsplit/fault"
 	"halfsplit/topology"
@@ -17,24 +18,24 @@ import (
 	"halfsplit/ui/words"
 )
 
-// orderKey is the field of a layout that holds the volts of its terminals. They are
-// kept with the layout, and not beside it as what is half typed, since they are what
-// proves its links: they go wherever it goes, stay with its version, and each value is
-// an edit with a name that can be undone.
-const orderKey = "order_volts"
-
-// taken is what was measured for the order, as the layout keeps it.
+// taken is what was measured for the order, as the layout keeps it. It is kept with the
+// layout, and not beside it as what is half typed, since it is what proves its links: it
+// goes wherever the layout goes, stays with its version, and each value is an edit with a
+// name that can be undone.
 type taken struct {
-	Reference string            `json:"reference,omitempty"` // "" = the first module's negative terminal
-	Meter     meter             `json:"meter"`
-	Values    map[string]string `json:"values,omitempty"` // as typed, by terminal
+	Reference string // "" = the first module's negative terminal
+	Meter     meter
+	At, Who   string            // of the latest value; "" = not recorded
+	Values    map[string]string // as typed, by terminal
+	kept      topology.OrderVolts
 }
 
 // A meter is how far its values can err.
 type meter struct {
-	GainPct float64 `json:"gain_pct"` // ± % of the value, common to all of them
-	Counts  float64 `json:"counts"`   // ± of the last digit, each value's own
-	Range   float64 `json:"range"`    // V at most, of a range that was locked; 0 = by the last digit that was typed
+	Name    string  // "" = not recorded
+	GainPct float64 // ± % of the value, common to all of them
+	Counts  float64 // ± of the last digit, each value's own
+	Range   float64 // V at most, of a range that was locked; 0 = by the last digit that was typed
 }
 
 // usualMeter is the meter where none was stated: a bench meter of 6000 counts that chooses
@@ -44,117 +45,112 @@ var usualMeter = meter{GainPct: 0.5, Counts: 2}
 // ranges that can be locked, with their last digit in V: a meter of 6000 counts.
 var ranges = []struct{ most, digit float64 }{{6, 0.001}, {60, 0.01}, {600, 0.1}, {1000, 1}}
 
-// takenOf reads what a layout keeps. The error says that it was not written by this
-// program; then nothing is written over it.
-func takenOf(l layout) (taken, error) {
+// takenOf is what a layout keeps.
+func takenOf(l layout) taken {
 	t := taken{Meter: usualMeter}
-	if raw, ok := l.Extra[orderKey]; ok {
-		if err := json.Unmarshal(raw, &t); err != nil {
-			return taken{Meter: usualMeter}, fmt.Errorf("the layout's field %s cannot be read, and is left as it is", orderKey)
-		}
+	if l.OrderVolts == nil {
+		return t
 	}
-	return t, nil
+	t.kept = *l.OrderVolts
+	t.Reference, t.At, t.Who, t.Values = t.kept.Reference, t.kept.At, t.kept.Who, map[string]string{}
+	if m := t.kept.Meter; m != nil {
+		t.Meter = meter{m.Name, m.GainPct, m.Counts, m.Range}
+	}
+	for _, v := range t.kept.Values {
+		t.Values[v.Terminal] = typedAs(v)
+	}
+	return t
 }
 
-// into writes it into a copy of the layout.
-func (t taken) into(l layout) (layout, error) { return keptField(l, orderKey, t) }
+// typedAs is a value as it was typed, or as it would have been.
+func typedAs(v topology.TerminalVolts) string {
+	return cmp.Or(v.Raw, strconv.FormatFloat(v.Volts, 'f', -1, 64))
+}
 
-// keptField puts a field of ours among those that a layout keeps.
-func keptField(l layout, key string, value any) (layout, error) {
-	raw, err := json.Marshal(value)
-	if err != nil {
-		return l, err
+// into writes it into a copy of the layout, in the order of its modules, with the fields
+// of a later version that were there.
+func (t taken) into(l layout) layout {
+	was := map[string]topology.TerminalVolts{}
+	for _, v := range t.kept.Values {
+		was[v.Terminal] = v
 	}
-	l.Extra = maps.Clone(l.Extra)
-	if l.Extra == nil {
-		l.Extra = topology.Extra{}
+	now := t.kept
+	now.Reference, now.At, now.Who, now.Values, now.Meter = t.Reference, t.At, t.Who, nil, nil
+	if m := t.Meter; m != usualMeter {
+		now.Meter = &topology.OrderMeter{Name: m.Name, GainPct: m.GainPct, Counts: m.Counts, Range: m.Range}
+		if t.kept.Meter != nil {
+			now.Meter.Extra = t.kept.Meter.Extra
+		}
 	}
-	l.Extra[key] = raw
-	return l, nil
+	for _, mod := range l.Modules {
+		for _, terminal := range []string{mod.ID + "-", mod.ID + "+"} {
+			raw := t.Values[terminal]
+			volts, _, err := voltsOf(raw)
+			if raw == "" || err != nil {
+				continue
+			}
+			v, old := was[terminal]
+			if !old || typedAs(v) != raw {
+				v.Terminal, v.Volts, v.Raw = terminal, volts, raw
+			}
+			now.Values = append(now.Values, v)
+		}
+	}
+	l.OrderVolts = &now
+	return l
 }
 
 // changed gives an edit of what was measured.
 func changed(change func(*taken)) edited {
 	return func(l layout) (layout, error) {
-		t, err := takenOf(l)
-		if err != nil {
-			return l, err
-		}
+		t := takenOf(l)
 		t.Values = maps.Clone(t.Values)
 		if t.Values == nil {
 			t.Values = map[string]string{}
 		}
 		t.Reference = t.against(l) // said from the first value on: what is the first module may change
 		change(&t)
-		return t.into(l)
+		return t.into(l), nil
 	}
 }
 
-// valued keeps one value as it was typed; empty takes it away.
-func valued(terminal, raw string) result {
+// valued keeps one value as it was typed, and when and by whom; empty takes it away.
+func (v *View) valued(terminal, raw string) result {
 	do := changed(func(t *taken) {
 		if raw == "" {
 			delete(t.Values, terminal)
 			return
 		}
 		t.Values[terminal] = raw
+		v.stamp(t)
 	})
 	return result{name: "volts of " + terminal, do: do}
 }
 
-// carried lets the volts go with modules that were given other numbers, so that a
-// value never comes to stand at another module.
-func carried(l layout, names map[string]string) (layout, error) {
-	t, err := takenOf(l)
-	if err != nil || len(t.Values) == 0 && t.Reference == "" {
-		return l, nil // nothing of ours is there
+// stamp says when the latest value was taken, and who is here.
+func (v *View) stamp(t *taken) {
+	t.At, t.Who = "", ""
+	if v.deps.Now != nil {
+		t.At = v.deps.Now().Format(time.RFC3339)
 	}
-	to := func(terminal string) string {
-		if n := len(terminal); n > 0 {
-			if name := names[terminal[:n-1]]; name != "" {
-				return name + terminal[n-1:]
-			}
-		}
-		return terminal
+	if v.deps.Who != nil {
+		t.Who = v.deps.Who()
 	}
-	values := map[string]string{}
-	for terminal, raw := range t.Values {
-		values[to(terminal)] = raw
-	}
-	t.Values, t.Reference = values, to(t.Reference)
-	return t.into(l)
 }
 
-// renamed gives one thing another id, with the volts that were measured on it.
-func renamed(l layout, from, to string) (layout, error) {
-	l, err := edit.Rename(l, from, to)
-	if err != nil {
-		return l, err
+// takenWords are when and by whom the latest value was taken; "" = neither is recorded.
+func (t taken) takenWords() string {
+	at := ""
+	if when, err := time.Parse(time.RFC3339, t.At); err == nil {
+		at = " on " + when.Format("2006-01-02 at 15:04")
 	}
-	return carried(l, map[string]string{from: to})
-}
-
-// pruned takes away the volts of terminals that are no longer there: a new module may
-// get the number of one that was deleted, and nothing was measured on it.
-func pruned(l layout) layout {
-	t, err := takenOf(l)
-	if err != nil || len(t.Values) == 0 {
-		return l
+	if t.Who != "" {
+		at += " by " + t.Who
 	}
-	there := map[string]bool{}
-	for _, m := range l.Modules {
-		there[m.ID+"-"], there[m.ID+"+"] = true, true
+	if at == "" || len(t.Values) == 0 {
+		return ""
 	}
-	values := maps.Clone(t.Values)
-	maps.DeleteFunc(values, func(terminal, _ string) bool { return !there[terminal] })
-	if len(values) == len(t.Values) {
-		return l
-	}
-	t.Values = values
-	if out, err := t.into(l); err == nil {
-		return out
-	}
-	return l
+	return "The latest was typed" + at + "."
 }
 
 // against is the reference: what was said, else the first module's negative terminal.
@@ -251,7 +247,11 @@ func (m meter) words() string {
 			digit = fmt.Sprintf("%g V, the last digit of its %g V range", r.digit, r.most)
 		}
 	}
-	return fmt.Sprintf("± %g %% in common, and ± %g of %s", m.GainPct, m.Counts, digit)
+	errs := fmt.Sprintf("± %g %% in common, and ± %g of %s", m.GainPct, m.Counts, digit)
+	if m.Name != "" {
+		return m.Name + ", " + errs
+	}
+	return errs
 }
 
 var (

@@ -1,7 +1,6 @@
 package drafting
 
 import (
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -16,10 +15,6 @@ import (
 	"halfsplit/ui/sheet"
 	"halfsplit/ui/words"
 )
-
-// proofKey is the field of a layout that holds who proved its numbers, and how. It is
-// of the pack as a whole and stays with the version that it is about.
-const proofKey = "numbering_proof"
 
 // A numbering is what the page of numbers has in hand.
 type numbering struct {
@@ -44,7 +39,7 @@ func (v *View) numberThings() []fyne.CanvasObject {
 	things := []fyne.CanvasObject{v.words(title), v.words(v.numberNotes())}
 	things = append(things, v.assignThings()...)
 	things = append(things, v.row(v.chip("Paste a table of numbers …", "", false, v.pasteNumbers)))
-	things = append(things, v.asked("Who proved these numbers, and how", proofOf(d.Layout), v.keepProof)...)
+	things = append(things, v.proofThings()...)
 	shown, pages := v.numbered()
 	things = append(things, pages...)
 	label, _ := edit.FieldOf(edit.ModuleKind, "label")
@@ -250,21 +245,4 @@ func (v *View) pasteNumbers() {
 		},
 		keepName: func(n int) string { return "Keep the numbers of " + count(n, "module") },
 	})
-}
-
-// proofOf is who proved a layout's numbers, as it keeps it.
-func proofOf(l layout) (text string) {
-	if raw, ok := l.Extra[proofKey]; ok {
-		_ = json.Unmarshal(raw, &text) // what is no text is shown as none, and stays until it is written over
-	}
-	return text
-}
-
-func (v *View) keepProof(text string) bool {
-	if raw, ok := v.draft.Layout.Extra[proofKey]; ok && json.Unmarshal(raw, new(string)) != nil {
-		v.wrong = "The layout's field " + proofKey + " is no text of this program's, and is left as it is."
-		v.say("Not kept: " + v.wrong)
-		return false
-	}
-	return v.edit(result{name: "who proved the numbers", do: func(l layout) (layout, error) { return keptField(l, proofKey, strings.TrimSpace(text)) }})
 }

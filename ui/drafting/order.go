@@ -25,7 +25,6 @@ type ordering struct {
 	listed  bool   // all values are shown
 	taking  bool   // the next press in the drawing takes the reference
 	taken   taken
-	broken  error // what the layout keeps cannot be read
 	found   path.Proposal
 	accepts []*command.Chip
 }
@@ -44,7 +43,7 @@ func (v *View) terminals() (out []string) {
 // reckon reads what the layout keeps and asks what it says of the order.
 func (v *View) reckon() {
 	o, l := &v.order, v.draft.Layout
-	o.taken, o.broken = takenOf(l)
+	o.taken = takenOf(l)
 	o.found = path.Proposal{}
 	if len(l.Modules) > 0 && len(o.taken.Values) > 0 {
 		o.found = path.Propose(l, o.taken.measured(l))
@@ -82,9 +81,6 @@ func (v *View) orderThings() []fyne.CanvasObject {
 	if len(d.Layout.Modules) == 0 {
 		return []fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Para, Text: "Put modules down first; then the volts of their terminals say how they are joined."}})}
 	}
-	if o.broken != nil {
-		return []fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Caution, Text: words.Sentence(o.broken.Error())}})}
-	}
 	things := append([]fyne.CanvasObject{v.words([]sheet.Block{title, {Kind: sheet.Soft, Text: v.orderState()}})}, v.askThings()...)
 	things = append(things, v.foundThings()...)
 	things = append(things, v.row(v.shown("Hide the values", "Show all values", &o.listed)))
@@ -109,6 +105,9 @@ func (v *View) orderState() string {
 		}
 	}
 	text := fmt.Sprintf("Red on the terminal, black on %s. Meter: %s. %d of %s measured.", o.taken.against(v.draft.Layout), o.taken.Meter.words(), n, count(len(all), "terminal"))
+	if said := o.taken.takenWords(); said != "" {
+		text += " " + said
+	}
 	if info := v.deps.Store.Info(); !info.Draft {
 		text += fmt.Sprintf(" Readings rest on version %d: the first value here begins version %d.", info.Version, info.Next)
 	}
@@ -158,7 +157,7 @@ func (v *View) keepAsked() bool {
 		}
 	}
 	asked := o.asked
-	if !v.edit(valued(asked, raw)) {
+	if !v.edit(v.valued(asked, raw)) {
 		return false
 	}
 	v.reckon()
@@ -284,6 +283,9 @@ func (v *View) setupThings() []fyne.CanvasObject {
 		})
 	}
 	m := o.taken.Meter
+	things = append(things, v.asked("Meter: its name or number, empty = not known", m.Name, func(text string) bool {
+		return v.edit(result{name: "the order's meter", do: changed(func(t *taken) { t.Meter.Name = strings.TrimSpace(text) })})
+	})...)
 	things = append(things, figureOf("Meter: ± % of the value", fmt.Sprint(m.GainPct), 50, func(t *taken, n float64) { t.Meter.GainPct = n })...)
 	things = append(things, figureOf("Meter: ± counts of the last digit", fmt.Sprint(m.Counts), 1000, func(t *taken, n float64) { t.Meter.Counts = n })...)
 	var chips []*command.Chip
@@ -358,6 +360,7 @@ func (v *View) pasteVolts() {
 						t.Values[l.terminal] = l.raw
 					}
 				}
+				v.stamp(t)
 			})})
 			v.fill()
 		}})

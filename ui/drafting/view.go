@@ -302,7 +302,7 @@ func (v *View) do(r result) bool {
 func (v *View) keep(r result) error {
 	l, err := r.do(v.draft.Layout)
 	if err == nil {
-		err = v.deps.Store.Save(pruned(l), r.name)
+		err = v.deps.Store.Save(l, r.name)
 	}
 	if err == nil {
 		v.draft.Set(v.deps.Store.Layout())

@@ -157,7 +157,7 @@ func (v *View) handlingThings() []fyne.CanvasObject {
 	para := func(s string) sheet.Block { return sheet.Block{Kind: sheet.Para, Text: s} }
 	switch h.task {
 	case duplicating:
-		return v.nameThings([]sheet.Block{title("Duplicate " + name), para("The copy is a layout of its own, a draft with the same photos. No case comes along.")}, "Duplicate under this name", leave)
+		return v.nameThings([]sheet.Block{title("Duplicate " + name), para("The copy is a layout of its own, a draft with the same photos, numbers and proof of them. No case comes along, and no volts that an order was read off: those are of one pack.")}, "Duplicate under this name", leave)
 	case renaming:
 		text := "The cases that use it show the new name too."
 		if !h.layout.Draft {
