@@ -23,6 +23,7 @@ type seeing struct {
 	lift   plan.Lift
 	behind bool // from the other side
 	from   plan.Lift
+	plain  bool // without boards, chassis pieces and mechanical parts
 }
 
 // Ids of the buttons on the lifted view.
@@ -46,6 +47,9 @@ func (d *Desk) seeCommands() {
 			return "One tier alone"
 		}
 		return fmt.Sprintf("Tier %d alone", *d.look.Tier)
+	}})
+	add(&command.Command{Name: "Boards, parts", Help: "Boards, chassis pieces and mechanical parts on the plan, or modules and links alone", Keys: "Shift F2", Named: []fyne.KeyName{fyne.KeyF2}, Shift: true, Do: d.toggleFittings, Label: func() string {
+		return map[bool]string{false: "Without boards and parts", true: "With boards and parts"}[d.seeing.plain]
 	}})
 	add(&command.Command{Name: "Other side", Help: "See the pack from its other side; nothing but the drawing is mirrored", Keys: "Shift F8", Named: []fyne.KeyName{fyne.KeyF8}, Shift: true, Do: d.otherSide, Label: func() string {
 		return map[bool]string{false: "See it from the other side", true: "See it as it was drawn"}[d.seeing.behind]
@@ -105,10 +109,25 @@ func (d *Desk) nextTier() {
 
 // drawnFrom is the plan of what is shown, as it was drawn or from the other side.
 func (d *Desk) drawnFrom(behind bool) *plan.Drawing {
+	p := plan.New(d.seen(), d.geo)
 	if behind {
-		return plan.NewFlipped(d.seen())
+		p = plan.NewFlipped(d.seen())
 	}
-	return plan.New(d.seen(), d.geo)
+	p.ShowFittings(!d.seeing.plain)
+	return p
+}
+
+// toggleFittings shows boards, chassis pieces and mechanical parts on the plan, or
+// leaves them away.
+func (d *Desk) toggleFittings() {
+	if !d.plan.HasFittings() {
+		d.say("The layout has no boards, chassis pieces or mechanical parts.")
+		return
+	}
+	d.seeing.plain = !d.seeing.plain
+	d.work()
+	d.planPane.Set(planSubject{d}, true)
+	d.say(map[bool]string{false: "Boards, chassis pieces and mechanical parts are shown, beside what they belong to.", true: "Modules and links alone are shown."}[d.seeing.plain])
 }
 
 // otherSide shows the pack from its other side.

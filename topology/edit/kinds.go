@@ -73,6 +73,16 @@ func Kinds(l topology.Layout) map[string]Kind {
 	return of
 }
 
+// IDsOf are the ids of one kind, in the order of the layout.
+func IDsOf(l topology.Layout, kind Kind) (ids []string) {
+	each(l, func(id string, k Kind, _ int) {
+		if k == kind {
+			ids = append(ids, id)
+		}
+	})
+	return ids
+}
+
 // picked is a selection as indexes, each kind in the order of the layout.
 type picked struct {
 	has map[string]bool

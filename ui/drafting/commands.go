@@ -137,10 +137,25 @@ func (v *View) viewCommands() {
 		v.say(v.draft.Seen() + ".")
 		v.again()
 	}, Label: func() string { return v.draft.Seen() }, On: func() bool { return v.draft.Below }})
+	v.set.Add(&command.Command{Name: "Boards, parts", Help: "Show boards, chassis pieces and mechanical parts, or leave them away", Keys: "B", Runes: "b", Do: v.toggleOthers})
 	v.button(v.tools, &command.Command{Name: "-", Help: "Zoom out", Keys: "-", Runes: "-", Do: func() { v.pane.Zoom(1 / easel.ZoomStep) }})
 	v.button(v.tools, &command.Command{Name: "+", Help: "Zoom in", Keys: "+", Runes: "+=", Do: func() { v.pane.Zoom(easel.ZoomStep) }})
 	v.button(v.tools, &command.Command{Name: "Whole", Help: "Show everything that is drawn", Keys: "0", Runes: "0", Do: func() { v.pane.Fit() }})
 	v.toSheet = v.button(v.tools, &command.Command{Name: "Sheet", Help: "In a low window: the sheet, or the drawing", Keys: "F6", Named: []fyne.KeyName{fyne.KeyF6}, Do: v.other})
+}
+
+// toggleOthers shows what a pack has beside modules and links, or leaves it away.
+func (v *View) toggleOthers() {
+	d := v.draft
+	d.Others = !d.Others
+	d.plan.ShowFittings(d.Others)
+	said := "Boards, chassis pieces and mechanical parts are shown, beside what they belong to."
+	if !d.Others {
+		said = "Modules and links alone are shown; boards, chassis pieces and mechanical parts stay in the drawing."
+	}
+	v.pane.Refresh()
+	v.say(said)
+	v.again()
 }
 
 // other turns from the drawing to the sheet, with the keyboard.

@@ -62,6 +62,7 @@ type Draft struct {
 	Alone  bool    // only that tier is drawn
 	Photos bool    // photos are shown
 	Lines  bool    // the sketch is shown
+	Others bool    // boards, chassis pieces and mechanical parts are shown
 
 	kinds   map[string]edit.Kind
 	pack    *facts.Pack
@@ -78,7 +79,7 @@ type Draft struct {
 
 // NewDraft puts a layout on the table.
 func NewDraft(l topology.Layout) *Draft {
-	d := &Draft{Snap: true, Step: 10, LinkKind: topology.Busbar, Photos: true, Lines: true}
+	d := &Draft{Snap: true, Step: 10, LinkKind: topology.Busbar, Photos: true, Lines: true, Others: true}
 	d.Set(l)
 	return d
 }
@@ -125,6 +126,7 @@ func (d *Draft) draw() {
 		d.used[k.From], d.used[k.To] = true, true
 	}
 	d.plan = plan.New(d.pack, plan.NewDrawn(d.pack.Net))
+	d.plan.ShowFittings(d.Others)
 }
 
 // Kind is the kind of an id; "" where there is none.
@@ -238,6 +240,11 @@ func (d *Draft) walk() (ids []string) {
 	for _, u := range d.Layout.Underlays {
 		ids = append(ids, u.ID)
 	}
+	if d.Others {
+		for _, k := range []edit.Kind{edit.BoardKind, edit.ChassisKind, edit.BondKind, edit.PartKind} {
+			ids = append(ids, edit.IDsOf(d.Layout, k)...)
+		}
+	}
 	return ids
 }
 
@@ -297,6 +304,14 @@ func (d *Draft) targets() (out []string) {
 			out = append(out, "module:"+id)
 		case edit.LinkKind:
 			out = append(out, "link:"+id)
+		case edit.BoardKind:
+			out = append(out, "board:"+id)
+		case edit.ChassisKind:
+			out = append(out, "chassis:"+id)
+		case edit.BondKind:
+			out = append(out, "bond:"+id)
+		case edit.PartKind:
+			out = append(out, "part:"+id)
 		}
 	}
 	return out

@@ -37,7 +37,7 @@ func (d *Draft) Whole(w, h float64) scene.View {
 		all, some = r, true
 	}
 	if len(d.Layout.Modules) > 0 {
-		add(d.plan.Geo.Bounds)
+		add(d.plan.Bounds())
 	}
 	if d.Photos {
 		for _, u := range d.Layout.Underlays {
@@ -83,6 +83,7 @@ func (s subject) Scene(v scene.View) *scene.List {
 	if d.hand.kind == moving || d.hand.kind == resizing || d.hand.kind == turning {
 		o.Many = nil // the ghost shows what they become
 	}
+	d.plan.ShowFittings(d.Others)
 	drawn := d.plan.Scene(v, o, easel.Measure)
 	l.Shapes = append(l.Shapes, drawn.Shapes...)
 	l.Targets = append(l.Targets, drawn.Targets...)

@@ -32,6 +32,7 @@ type picture struct {
 	look    plan.Options
 	lift    *plan.Lift // the lifted view instead of the plan
 	behind  bool       // from the other side
+	others  bool       // with boards, chassis pieces and parts
 }
 
 type planOf struct {
@@ -62,10 +63,12 @@ func (r rulerOf) Scene(v scene.View) *scene.List { return r.r.Scene(v, r.o, ease
 func (p picture) draw(t *testing.T) image.Image {
 	t.Helper()
 	test.NewTempApp(t).Settings().SetTheme(&theme.Theme{Force: p.variant})
-	var s easel.Subject = planOf{plan.New(p.pack(), nil), p.look}
+	d := plan.New(p.pack(), nil)
 	if p.behind {
-		s = planOf{plan.NewFlipped(p.pack()), p.look}
+		d = plan.NewFlipped(p.pack())
 	}
+	d.ShowFittings(p.others)
+	var s easel.Subject = planOf{d, p.look}
 	if p.lift != nil {
 		s = liftedOf{planOf{plan.New(p.pack(), nil), p.look}, *p.lift}
 	}
@@ -142,9 +145,11 @@ var pictures = map[string]struct {
 	"plan-leads": {picture{variant: theme.Dark, size: ofPlan, pack: invented(nil), look: plan.Options{Red: "M08-", Black: "M07+"}}, func(p *picture) {
 		p.look.Red, p.look.Black = p.look.Black, p.look.Red
 	}},
-	"plan-other-side": {picture{variant: theme.Light, size: ofPlan, pack: demo, behind: true}, func(p *picture) { p.behind = false }},
-	"plan-one-tier":   {picture{variant: theme.Light, size: ofPlan, pack: invented(tiers), look: plan.Options{Tier: new(int)}}, func(p *picture) { p.look.Tier = nil }},
-	"lifted-light":    {picture{variant: theme.Light, size: ofPlan, pack: demo, lift: &plan.FirstLift, look: plan.Options{Selected: "module:M12"}}, func(p *picture) { p.lift = &plan.Lift{Turn: 45, Apart: 0.5} }},
+	"plan-other-side":   {picture{variant: theme.Light, size: ofPlan, pack: demo, behind: true}, func(p *picture) { p.behind = false }},
+	"plan-boards-light": {picture{variant: theme.Light, size: ofPlan, pack: demo, others: true, look: plan.Options{Selected: "board:B4"}}, func(p *picture) { p.look.Selected = "part:cover_B" }},
+	"plan-boards-dark":  {picture{variant: theme.Dark, size: ofPlan, pack: demo, others: true, behind: true}, func(p *picture) { p.others = false }},
+	"plan-one-tier":     {picture{variant: theme.Light, size: ofPlan, pack: invented(tiers), look: plan.Options{Tier: new(int)}}, func(p *picture) { p.look.Tier = nil }},
+	"lifted-light":      {picture{variant: theme.Light, size: ofPlan, pack: demo, lift: &plan.FirstLift, look: plan.Options{Selected: "module:M12"}}, func(p *picture) { p.lift = &plan.Lift{Turn: 45, Apart: 0.5} }},
 	"lifted-tiers-dark": {picture{variant: theme.Dark, size: ofPlan, pack: invented(tiers), lift: &plan.Lift{Turn: 30, Apart: 1}}, func(p *picture) {
 		p.lift = &plan.Lift{Turn: 30}
 	}},

@@ -70,6 +70,7 @@ type Sheet struct {
 	date  time.Time
 	view  scene.View
 	marks []mark
+	loose bool // boards, chassis pieces or parts are drawn, whose places nobody recorded
 }
 
 // A markKind is a kind of mark.
@@ -115,7 +116,8 @@ func New(l topology.Layout, o Options) (*Sheet, error) {
 		return nil, fmt.Errorf("the layout cannot be drawn: %s", strings.Join(problems(pack), "; "))
 	}
 	d := plan.New(pack, nil)
-	world, photos := d.Geo.Bounds, laid(l, o)
+	d.ShowFittings(true)
+	world, photos := d.Bounds(), laid(l, o)
 	if !d.Geo.Schematic {
 		for _, p := range photos {
 			world = world.Union(place(p.As, o.Below))
@@ -132,7 +134,7 @@ func New(l topology.Layout, o Options) (*Sheet, error) {
 			s = t
 		}
 	}
-	s.title, s.date = nameOf(l), o.Date
+	s.title, s.date, s.loose = nameOf(l), o.Date, d.HasFittings()
 	numbers := map[string]int{}
 	for id, at := range edit.PathOf(pack.Net) {
 		numbers[id] = at.Number

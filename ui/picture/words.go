@@ -112,4 +112,7 @@ func (s *Sheet) foot(o Options) {
 	s.write(x+barLong-m.wide()/2, y+6, 8, 30, false, end)
 	s.write(x+barLong+14, y+2, 10, 30, true, fmt.Sprintf("1:%d", s.Scale))
 	s.write(x+barLong+30, y+2, 8, s.W-2*margin-barLong-30, false, fmt.Sprintf("To scale where it is printed at 100 %%: then the bar is %.0f mm long. %s.", barLong, s.Paper))
+	if s.loose {
+		s.write(x+barLong+30, y+6, 8, s.W-2*margin-barLong-30, false, "Boards, chassis pieces and parts stand beside what they belong to; their own places are not recorded.")
+	}
 }

@@ -67,6 +67,7 @@ type Drawing struct {
 	fit  fit     // of the pane that it was asked for last
 
 	flipped bool // seen from the other side than the layout records
+	with    bool // boards, chassis and parts are drawn
 }
 
 // New prepares the plan of a case. The geometry of the same layout may be
@@ -195,6 +196,7 @@ func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.
 	f.choose()
 	f.reserve()
 	f.stacks()
+	f.under()
 	if f.tier >= middle {
 		f.wires()
 	}
@@ -202,6 +204,7 @@ func (d *Drawing) Scene(v scene.View, o Options, measure scene.Measurer) *scene.
 	for _, m := range f.visible {
 		f.module(m)
 	}
+	f.fittings()
 	if f.tier >= middle {
 		f.terminals()
 		f.selection()
@@ -254,7 +257,7 @@ func (f *frame) choose() {
 // estimate is about how many shapes a level of detail takes, rather more than
 // less.
 func (f *frame) estimate(t tier) int {
-	sum := 120 // furniture
+	sum := 120 + f.fittingShapes() // furniture
 	for _, m := range f.visible {
 		sum += 12
 		if f.o.Mode > ByPotential && math.IsNaN(f.moduleValue(m)) || f.o.Mode != BySuspicion && f.Pack.Modules[m].Measured < len(f.Pack.Modules[m].Groups) || f.o.Mode == ByPotential && math.IsNaN(f.moduleValue(m)) {

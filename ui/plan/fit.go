@@ -61,8 +61,8 @@ func (d *Drawing) Fit(w, h float64) scene.View { return d.fitted(w, h).view }
 // the whole pane but for the words on how it is seen.
 func (d *Drawing) FitBare(w, h float64) scene.View {
 	side, edge := round(h), d.edgeRoom(h)
-	above := scene.Fit(d.Geo.Bounds, w, h, edge+side, max(side, d.frontHigh(h)+4), side, edge+side)
-	beside := scene.Fit(d.Geo.Bounds, w, h, edge+max(side, d.frontWide(h)+4), side, side, edge+side)
+	above := scene.Fit(d.Bounds(), w, h, edge+side, max(side, d.frontHigh(h)+4), side, edge+side)
+	beside := scene.Fit(d.Bounds(), w, h, edge+max(side, d.frontWide(h)+4), side, side, edge+side)
 	if beside.ScaleX > above.ScaleX {
 		return beside
 	}
@@ -87,7 +87,7 @@ func (d *Drawing) fitted(w, h float64) fit {
 	}
 	var all []fit
 	add := func(free bool, l, t, r, b float64, corners ...corner) {
-		v := scene.Fit(d.Geo.Bounds, w, h, l, t, r, b)
+		v := scene.Fit(d.Bounds(), w, h, l, t, r, b)
 		for _, c := range corners {
 			if !free || d.clear(v, c) {
 				all = append(all, fit{v, c})

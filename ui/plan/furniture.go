@@ -28,6 +28,7 @@ func (f *frame) reserve() {
 	at(0, 0, edge, f.v.H)
 	at(0, f.v.H-edge, f.v.W, f.v.H)
 	at(edge, 0, edge+f.frontWide(f.v.H), f.frontHigh(f.v.H)-4)
+	f.reserveFittings()
 	if f.o.Bare {
 		return
 	}

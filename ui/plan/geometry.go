@@ -20,6 +20,7 @@ type Geometry struct {
 	Bounds    scene.Rect
 	Schematic bool // the layout gives no outlines: shown in string order
 	Size      float64
+	Fittings  *Fittings
 }
 
 // A Stack is the ground under its modules.
@@ -82,6 +83,7 @@ func (g *Geometry) around(n *topology.Net) *Geometry {
 	for _, t := range g.Terminals {
 		g.Bounds = g.Bounds.Union(scene.Rect{Min: t.At, Max: t.At})
 	}
+	g.Fittings = g.fittings(n)
 	return g
 }
 

@@ -101,6 +101,9 @@ func (f *frame) selected(id string) {
 		}
 		return
 	}
+	if f.selectedFitting(id) {
+		return
+	}
 	for _, w := range f.Geo.Wires {
 		if "link:"+net.Layout.Links[w.Link].ID == id && len(w.Way) > 1 {
 			f.l.Line("", scene.Ink(theme.Raised), 9, worlds(w.Way...)...)

@@ -40,6 +40,24 @@ func Selection(p *facts.Pack, id string) []Block {
 				w.board(b)
 			}
 		}
+	case "part":
+		for _, q := range p.Net.Layout.Parts {
+			if q.ID == name {
+				w.part(q)
+			}
+		}
+	case "chassis":
+		for _, c := range p.Net.Layout.Chassis {
+			if c.ID == name {
+				w.chassisPiece(c)
+			}
+		}
+	case "bond":
+		for _, b := range p.Net.Layout.Bonds {
+			if b.ID == name {
+				w.bond(b)
+			}
+		}
 	case "node":
 		if n, ok := p.Net.Node(name); ok {
 			w.node(name, n)
