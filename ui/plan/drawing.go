@@ -165,6 +165,8 @@ type frame struct {
 	measure scene.Measurer
 	visible []int // modules
 	tier    tier
+	sparse  bool         // so many modules that each has one shape
+	undrawn int          // modules that are left out
 	taken   []scene.Rect // of labels, on the screen
 	seats   []mgl64.Vec2 // of the symbols, on the screen
 	runs    []scene.Rect // of the wires in view, on the screen
@@ -242,11 +244,10 @@ func (f *frame) choose() {
 		f.tier = farStacks
 	case f.Geo.Size*f.v.ScaleX < 14 || f.estimate(middle) > mostShapes:
 		f.tier = farModules
-		each := 3 // an area that may be crossed out
-		if f.o.Mode == ByPath || f.o.Mode == BySuspicion {
-			each = 1
+		f.sparse = n > mostShapes/3
+		if n > mostShapes {
+			f.visible, f.undrawn = f.visible[:mostShapes], n-mostShapes
 		}
-		f.visible = f.visible[:min(n, mostShapes/each)]
 	case f.estimate(near) > mostShapes:
 		f.tier = middle
 	default:

@@ -189,10 +189,7 @@ func TestFittings_WhatIsWrongHasNoPlace(t *testing.T) {
 
 // A large pack stays within the shapes that move with the finger.
 func TestFittings_OfALargePack(t *testing.T) {
-	l := topology.Layout{SeenFrom: "above"}
-	for i := range 1000 {
-		l.Modules = append(l.Modules, topology.Module{ID: fmt.Sprintf("M%04d", i+1), Series: 10, Parallel: 1, X: float64(i%40) * 162, Y: float64(i/40) * 360, W: 150, H: 330, Minus: "top"})
-	}
+	l := many(1000).Pack.Net.Layout
 	for i := range 100 {
 		l.Boards = append(l.Boards, topology.Board{ID: fmt.Sprintf("B%03d", i+1), Taps: []string{l.Modules[10*i].ID + "-", l.Modules[10*i+9].ID + "+"}})
 	}

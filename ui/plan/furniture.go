@@ -47,6 +47,13 @@ func (f *frame) furniture() {
 	if !f.o.Bare {
 		f.legend()
 	}
+	if f.undrawn > 0 {
+		text := fmt.Sprintf("%d of %d modules in view are drawn. Zoom in for the others.", len(f.visible), len(f.visible)+f.undrawn)
+		wide := f.measure(text, theme.Text, true)
+		x, y := (f.v.W-wide)/2, 12.0
+		f.l.Rect("", f.pinned(x-10, y-4), f.pinned(x+wide+10, y+24), scene.Ink(theme.Raised), scene.Ink(theme.Ink), 1, 4)
+		f.l.Text("", f.pinned(f.v.W/2, y+10), scene.Middle, scene.Middle, scene.Ink(theme.Ink), theme.Text, true, text)
+	}
 }
 
 // edge is the mm scale along the bottom (across) or the left edge.

@@ -92,8 +92,13 @@ func (f *frame) module(m int) {
 		if f.o.Thin {
 			ground = c.ground
 		}
+		crossed := c.ground.None() && f.o.Mode != BySuspicion && f.o.Mode != ByPath
+		if f.sparse && crossed { // a cross alone, in one stroke
+			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[0], c.o.Corners[2], c.o.Corners[1], c.o.Corners[3])...)
+			return
+		}
 		f.area(c.id, c.o.Corners[:], ground, scene.Ink(theme.Soft), 1, mgl64.Vec2{})
-		if c.ground.None() && f.o.Mode != BySuspicion && f.o.Mode != ByPath { // too small for a hatch: crossed out
+		if crossed { // too small for a hatch: crossed out
 			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[0], c.o.Corners[2])...)
 			f.l.Line(c.id, scene.Ink(theme.Soft), 1, worlds(c.o.Corners[1], c.o.Corners[3])...)
 		}
