@@ -121,10 +121,10 @@ type Desk struct {
 	cancel    context.CancelFunc
 	run       int // of the present computation
 
-	pack  *facts.Pack
-	geo   *plan.Geometry
-	plan  *plan.Drawing
-	ruler *ruler.Ruler
+	pack           *facts.Pack
+	geo, geoBehind *plan.Geometry // of the layout, and of it as seen from its other side
+	plan           *plan.Drawing
+	ruler          *ruler.Ruler
 
 	glide     ruler.Glide
 	look      plan.Options // what the plan is shaded by, and where its scales end
@@ -260,7 +260,7 @@ func (d *Desk) SetCase(c fault.Case) {
 	d.store.SetWho(d.deps.Who)
 	d.deps.Case = c
 	d.result.Stale = d.result.Finding != nil
-	d.geo, d.look.Tier = nil, nil
+	d.geo, d.geoBehind, d.look.Tier = nil, nil, nil
 	d.work()
 	d.happened = "Opened: " + d.caseName() + "."
 	d.showAll(true)

@@ -111,7 +111,10 @@ func (d *Desk) nextTier() {
 func (d *Desk) drawnFrom(behind bool) *plan.Drawing {
 	p := plan.New(d.seen(), d.geo)
 	if behind {
-		p = plan.NewFlipped(d.seen())
+		if d.geoBehind == nil {
+			d.geoBehind = plan.FlippedGeometry(d.pack.Net.Layout)
+		}
+		p = plan.NewFlipped(d.seen(), d.geoBehind)
 	}
 	p.ShowFittings(!d.seeing.plain)
 	return p

@@ -127,6 +127,7 @@ func (d *Draft) draw() {
 	}
 	d.plan = plan.New(d.pack, plan.NewDrawn(d.pack.Net))
 	d.plan.ShowFittings(d.Others)
+	d.plan.Mirrored(d.Below)
 }
 
 // Kind is the kind of an id; "" where there is none.
@@ -143,6 +144,9 @@ func (d *Draft) Flip() {
 func (d *Draft) Seen() string {
 	if from := d.pack.Case.Layout.SeenFrom; from != "" {
 		return "Seen from " + from
+	}
+	if d.Below {
+		return "Mirrored; seen from: not recorded"
 	}
 	return "Seen from: not recorded"
 }

@@ -65,7 +65,7 @@ func (p picture) draw(t *testing.T) image.Image {
 	test.NewTempApp(t).Settings().SetTheme(&theme.Theme{Force: p.variant})
 	d := plan.New(p.pack(), nil)
 	if p.behind {
-		d = plan.NewFlipped(p.pack())
+		d = plan.NewFlipped(p.pack(), nil)
 	}
 	d.ShowFittings(p.others)
 	var s easel.Subject = planOf{d, p.look}

@@ -117,6 +117,7 @@ func New(l topology.Layout, o Options) (*Sheet, error) {
 	}
 	d := plan.New(pack, nil)
 	d.ShowFittings(true)
+	d.Mirrored(o.Below)
 	world, photos := d.Bounds(), laid(l, o)
 	if !d.Geo.Schematic {
 		for _, p := range photos {

@@ -76,6 +76,9 @@ func said(l topology.Layout, o Options) []string {
 		front = "FRONT " + way
 	}
 	from := "seen from: not recorded"
+	if o.Below {
+		from = "mirrored; " + from
+	}
 	if l.SeenFrom != "" {
 		from = "seen from " + l.SeenFrom
 	}

@@ -66,8 +66,9 @@ type Drawing struct {
 	end  float64 // V, the end of the potential scale until another is chosen
 	fit  fit     // of the pane that it was asked for last
 
-	flipped bool // seen from the other side than the layout records
-	with    bool // boards, chassis and parts are drawn
+	flipped  bool // seen from the other side than the layout records
+	mirrored bool // the same, or the layout itself was mirrored for it
+	with     bool // boards, chassis and parts are drawn
 }
 
 // New prepares the plan of a case. The geometry of the same layout may be

@@ -165,6 +165,9 @@ func (d *Drawing) seen() string {
 	if from := d.layout().SeenFrom; from != "" {
 		return "seen from " + from
 	}
+	if d.mirrored {
+		return "mirrored; seen from: not recorded"
+	}
 	return "seen from: not recorded"
 }
 
