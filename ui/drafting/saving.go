@@ -2,11 +2,14 @@ package drafting
 
 import (
 	"errors"
+	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 
+	"halfsplit/fault"
 	"halfsplit/ui/command"
 	"halfsplit/ui/files"
 	"halfsplit/ui/form"
@@ -31,6 +34,12 @@ func (v *View) savingThings() []fyne.CanvasObject {
 		return []fyne.CanvasObject{v.row(v.chip("Save a picture …", "", false, v.openSaving))}
 	}
 	text := "The drawing as it stands, on one page, to scale, with its photos"
+	if v.draft.Lines && len(v.draft.Layout.Sketch) > 0 {
+		text += " and its sketch"
+	}
+	if o := v.pictureOptions(); o.Tier != nil {
+		text += fmt.Sprintf(", tier %d alone and the others as outlines", *o.Tier)
+	}
 	if v.draft.Below {
 		text += ", seen from the side that is shown"
 	}
@@ -91,6 +100,11 @@ func (v *View) savePicture(over bool) {
 	v.busy = true
 	v.say("Writing " + path + " …")
 	l, o, store := v.draft.Layout, v.pictureOptions(), v.deps.Store
+	if log, ok := store.(interface{ LogHead() (fault.Head, error) }); ok {
+		if head, err := log.LogHead(); err == nil { // without it the page says nothing of the log
+			o.Head = head
+		}
+	}
 	v.deps.Go(func() {
 		left := ""
 		o.Photos, left = picture.PhotosOf(l, store.PhotoData)
@@ -127,7 +141,11 @@ func (v *View) savePicture(over bool) {
 // pictureOptions are how the drawing is shown on paper.
 func (v *View) pictureOptions() picture.Options {
 	d := v.draft
-	o := picture.Options{Grey: v.saving.grey, Below: d.Below, Demo: picture.IsDemo(d.Layout)}
+	o := picture.Options{Grey: v.saving.grey, Below: d.Below, Sketch: d.Lines, Demo: picture.IsDemo(d.Layout)}
+	if d.Alone && slices.Contains(d.Layout.Tiers(), d.Tier) {
+		tier := d.Tier
+		o.Tier = &tier
+	}
 	if d.AsItWas == "" {
 		o.Version = v.deps.Store.Info().Version
 	}

@@ -96,3 +96,19 @@ func TestSaving_SaysWhatIsWrong(t *testing.T) {
 	b.tap("Save this picture")
 	b.says("nothing to draw")
 }
+
+// A picture is of what is shown: one tier alone where one is, with the sketch where that
+// is shown; the page tells of it before it is saved.
+func TestSaving_OfWhatIsShown(t *testing.T) {
+	l := joinedRow(t)
+	l.Sketch = []topology.Stroke{{Points: [][2]float64{{0, 0}, {200, 200}}}}
+	b := newBench(t, l, fyne.NewSize(1280, 800))
+	if o := b.pictureOptions(); o.Tier != nil || !o.Sketch {
+		t.Errorf("as opened: tier %v, sketch %v", o.Tier, o.Sketch)
+	}
+	b.typed("t")
+	b.draft.Lines = false
+	if o := b.pictureOptions(); o.Tier == nil || *o.Tier != b.draft.Tier || o.Sketch {
+		t.Errorf("one tier alone without the sketch: tier %v, sketch %v", o.Tier, o.Sketch)
+	}
+}

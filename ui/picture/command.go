@@ -21,7 +21,7 @@ import (
 )
 
 // Usage is what the command takes.
-const Usage = "[-bw] [-seen above|below] [-tier N] [-scale N] [-paper a4|letter|a3|tabloid] [-dpi N] LAYOUT.json|CASE.json OUT.png|OUT.pdf"
+const Usage = "[-bw] [-sketch] [-seen above|below] [-tier N] [-scale N] [-paper a4|letter|a3|tabloid] [-dpi N] LAYOUT.json|CASE.json OUT.png|OUT.pdf"
 
 // About is what the command does, in a line.
 const About = "a layout drawn to scale on a page, as PDF or PNG"
@@ -118,6 +118,10 @@ func parse(args []string) (r request, err error) {
 		name, value, joined := strings.Cut(strings.TrimPrefix(name, "-"), "=")
 		if name == "bw" && !joined {
 			r.o.Grey = true
+			continue
+		}
+		if name == "sketch" && !joined {
+			r.o.Sketch = true
 			continue
 		}
 		if !slices.Contains([]string{"seen", "tier", "scale", "paper", "dpi"}, name) {

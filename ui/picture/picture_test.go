@@ -344,3 +344,25 @@ func TestCommand(t *testing.T) {
 		t.Errorf("said %q", said.String())
 	}
 }
+
+// The freehand lines are on the page where they are asked for, those of the tier that is
+// shown, mirrored with the drawing; a line far out makes the page take it in.
+func TestNew_TheSketchIsDrawnWhereItIsWanted(t *testing.T) {
+	l := two()
+	l.Sketch = []topology.Stroke{{Points: [][2]float64{{-300, 20}, {-250, 40}}}, {Tier: 7, Points: [][2]float64{{10, 10}, {90, 90}}}}
+	_, without := content(t, sheet(t, l, picture.Options{Scale: 10}))
+	_, with := content(t, sheet(t, l, picture.Options{Scale: 10, Sketch: true}))
+	if strings.Count(with, " l") <= strings.Count(without, " l") {
+		t.Errorf("lines with the sketch: %d, without: %d", strings.Count(with, " l"), strings.Count(without, " l"))
+	}
+	tier := 0
+	_, alone := content(t, sheet(t, l, picture.Options{Scale: 10, Sketch: true, Tier: &tier}))
+	_, both := content(t, sheet(t, l, picture.Options{Scale: 10, Sketch: true}))
+	if strings.Count(alone, " l") >= strings.Count(both, " l") {
+		t.Error("a line of another tier is drawn where one tier is alone")
+	}
+	a, b := sheet(t, l, picture.Options{Scale: 10, Sketch: true}), sheet(t, l, picture.Options{Scale: 10, Sketch: true, Below: true})
+	if _, x := content(t, a); x == func() string { _, y := content(t, b); return y }() {
+		t.Error("from the other side the page is the same")
+	}
+}

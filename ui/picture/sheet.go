@@ -23,6 +23,7 @@ import (
 	"halfsplit/ui/facts"
 	"halfsplit/ui/plan"
 	"halfsplit/ui/scene"
+	"halfsplit/ui/theme"
 	"halfsplit/ui/underlay"
 )
 
@@ -34,6 +35,7 @@ type Options struct {
 	Scale int  // 10 is 1:10; 0 = the largest of Scales that fits
 	Paper string
 
+	Sketch bool                       // the freehand lines too, which nothing interprets
 	Photos map[string]*underlay.Photo // by the hash that the layout names; one that is not here is left out
 
 	Version int        // of the layout; 0 = not known
@@ -124,6 +126,12 @@ func New(l topology.Layout, o Options) (*Sheet, error) {
 			world = world.Union(place(p.As, o.Below))
 		}
 	}
+	lines := sketch(l, o, d.Geo.Schematic)
+	for _, s := range lines.Shapes {
+		for _, p := range s.Points {
+			world = world.Union(scene.Rect{Min: p.World, Max: p.World})
+		}
+	}
 	s, err := onPaper(world, o, d.Geo.Schematic)
 	if err != nil {
 		return nil, err
@@ -144,11 +152,35 @@ func New(l topology.Layout, o Options) (*Sheet, error) {
 	if !d.Geo.Schematic {
 		s.lay(world, photos, o)
 	}
+	s.take(lines, o.Grey)
 	s.take(drawn, o.Grey)
 	s.frame(o.Grey)
 	s.head(shown, o)
 	s.foot(o)
 	return s, nil
+}
+
+// sketch are the freehand lines where they are wanted and have a place: of the tier that
+// is shown, mirrored with the drawing.
+func sketch(l topology.Layout, o Options, schematic bool) *scene.List {
+	list := &scene.List{}
+	if !o.Sketch || schematic {
+		return list
+	}
+	for _, s := range l.Sketch {
+		if o.Tier != nil && s.Tier != *o.Tier || len(s.Points) < 2 {
+			continue
+		}
+		var pts []scene.Point
+		for _, p := range s.Points {
+			if o.Below {
+				p[0] = -p[0]
+			}
+			pts = append(pts, scene.At(p[0], p[1]))
+		}
+		list.Line("", scene.Ink(theme.Accent), 3, pts...)
+	}
+	return list
 }
 
 func hasTier(l topology.Layout, tier int) bool {

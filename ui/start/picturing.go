@@ -28,7 +28,7 @@ func (v *View) openPicture() {
 		v.fail("The layout could not be read", err)
 		return
 	}
-	o := picture.Options{Date: now, Demo: picture.IsDemo(l)}
+	o := picture.Options{Date: now, Demo: picture.IsDemo(l), Sketch: true}
 	for _, i := range v.layouts {
 		if i.ID == id {
 			o.Version = i.Version
@@ -38,7 +38,7 @@ func (v *View) openPicture() {
 	b := &v.files
 	grey := &b.grey
 	b.ending, b.title = pictureEndings, "Save a picture"
-	b.text = "The plan of the newest version on one page, to scale, with its photos. A name that ends in .pdf gives lines and text to print, one in .png a picture of dots. Choose the folder in the list, and a name."
+	b.text = "The plan of the newest version on one page, to scale, with its photos and its sketch. A name that ends in .pdf gives lines and text to print, one in .png a picture of dots. Choose the folder in the list, and a name."
 	b.choices = func() fyne.CanvasObject { return v.row(v.greyChip(grey)) }
 	b.put = func(path string, over bool) (string, error) {
 		o, left := o, ""
