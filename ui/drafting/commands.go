@@ -231,7 +231,7 @@ func (v *View) keyCommands() {
 	v.set.Add(&command.Command{Name: "Next", Help: "The next thing, or terminal while linking; with Shift the one before", Keys: "Tab"})
 	v.set.Add(&command.Command{Name: "Fainter", Help: "Photos fainter, or stronger", Keys: "[ and ]", Runes: "[", Do: func() { v.fade(-0.1) }})
 	v.set.Add(&command.Command{Name: "Stronger", Runes: "]", Do: func() { v.fade(0.1) }})
-	roll := func(by float32) func() { return func() { v.sheet.By(by) } }
+	roll := func(by float32) func() { return func() { v.roll(by) } }
 	v.set.Add(&command.Command{Name: "Roll down", Help: "Roll the sheet", Keys: "Page down, page up", Named: []fyne.KeyName{fyne.KeyPageDown}, Do: roll(0.85)})
 	v.set.Add(&command.Command{Name: "Roll up", Named: []fyne.KeyName{fyne.KeyPageUp}, Do: roll(-0.85)})
 }

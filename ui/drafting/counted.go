@@ -28,6 +28,7 @@ type counting struct {
 	run     int       // of the weighing in hand
 	weighed string    // what was weighed; "" = nothing was yet
 	said    order.Result
+	turning string // the board whose indices would be mirrored; "" = none is in hand
 }
 
 // mostIndex bounds the indices of a list: far more groups than a pack has.
@@ -281,24 +282,64 @@ func (v *View) scoreThings() []fyne.CanvasObject {
 	if !v.weigh() {
 		return append(things, v.words([]sheet.Block{{Kind: sheet.Para, Text: "The orders are being weighed …"}}))
 	}
-	b := []sheet.Block{{Kind: sheet.Para, Text: fmt.Sprintf("A list of %s, held against %s.", count(len(n.list), "index value"), count(n.said.Used, "measured value"))}}
-	for i, s := range n.said.Says {
-		kind := sheet.Soft
-		if i == 0 {
-			kind = sheet.Para
-		}
-		b = append(b, sheet.Block{Kind: kind, Text: s})
+	b := []sheet.Block{{Kind: sheet.Para, Text: fmt.Sprintf("A list of %s, held against %s.", count(len(n.list), "value"), count(n.said.Used, "measured value"))}}
+	for _, s := range n.said.Says[:n.said.Head] {
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: s})
 	}
-	if n.said.Tell != "" {
-		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: n.said.Tell})
+	for _, s := range []string{n.said.Tell, v.proofWords()} {
+		if s != "" {
+			b = append(b, sheet.Block{Kind: sheet.Doubt, Text: s})
+		}
 	}
 	things = append(things, v.words(b))
+	k := 0
 	for _, m := range n.said.Maps {
-		if m.To != nil {
-			things = append(things, v.row(v.chip("Record: "+m.Name, "", false, func() { v.recordOrder(m) })))
+		switch {
+		case m.To == nil && n.said.Used > 0 && m.Share >= 0.0005:
+			things = append(things, v.words([]sheet.Block{{Kind: sheet.Soft, Text: m.Words()}}))
+		case m.To != nil:
+			k++
+			said := words.Capital(m.Name) + "."
+			if n.said.Used > 0 {
+				said = m.Words()
+			}
+			things = append(things, v.words([]sheet.Block{{Kind: sheet.Para, Text: fmt.Sprintf("Order %d. %s", k, said)}}),
+				v.row(v.chip(fmt.Sprintf("Record order %d", k), "", false, func() { v.recordOrder(m) })))
 		}
 	}
 	return things
+}
+
+// proofWords say what one thing, done to the pack, would tell the two likeliest orders
+// apart without trust in the volts; "" where there are not two.
+func (v *View) proofWords() string {
+	l := v.draft.Layout
+	var at []map[string][2]int
+	first, err := whole("the monitor's first index", v.numbers.start)
+	for _, m := range v.numbers.said.Maps {
+		if indices, torn := m.Indices(l, first); err == nil && len(at) < 2 && len(indices) > 0 && len(torn) == 0 {
+			at = append(at, indices)
+		}
+	}
+	if len(at) < 2 {
+		return ""
+	}
+	within := ""
+	for _, id := range along(l) {
+		a, b := at[0][id], at[1][id]
+		switch {
+		case max(a[0], a[1]) < min(b[0], b[1]) || max(b[0], b[1]) < min(a[0], a[1]):
+			return fmt.Sprintf("A proof without volts: load or warm %s alone. By order 1 the monitor's %s follow, by order 2 its %s.", id, toWords(a), toWords(b))
+		case a[0] != b[0] && within == "":
+			within = fmt.Sprintf("A proof without volts: load or warm the first group of %s alone, at its negative end. By order 1 the monitor's %d follows, by order 2 its %d.", id, a[0], b[0])
+		}
+	}
+	return within
+}
+
+// toWords are the monitor's indices of a module in rising order.
+func toWords(at [2]int) string {
+	return fmt.Sprintf("%d to %d", min(at[0], at[1]), max(at[0], at[1]))
 }
 
 // recordOrder writes an order into the indices, and says what it rests on.
@@ -365,31 +406,63 @@ func (v *View) pasteMonitor() {
 // wouldChange says what the order of boards, as it is written, would change.
 func (v *View) wouldChange() *easel.Board {
 	return easel.NewBoard(theme.Raised, 160, func(w float64) (*scene.List, float64) {
-		var b []sheet.Block
-		l := v.draft.Layout
-		to, err := v.byBoards(l)
-		switch lines := []string(nil); {
-		case err != nil:
-			b = append(b, sheet.Block{Kind: sheet.Caution, Text: words.Sentence(err.Error())})
-		default:
-			const most = 6
-			if lines = changes(l, to); len(lines) == 0 {
-				b = append(b, sheet.Block{Kind: sheet.Soft, Text: "The modules have these indices already."})
-			}
-			for i, line := range lines {
-				if i == most {
-					line = fmt.Sprintf("and %d more", len(lines)-most)
-				}
-				b = append(b, sheet.Block{Kind: sheet.Soft, Text: line + "."})
-				if i == most {
-					break
-				}
-			}
-		}
-		list, high := sheet.Draw(b, w, easel.Measure)
+		list, high := sheet.Draw(preview(v.draft.Layout, v.byBoards), w, easel.Measure)
 		return list, high - 12
 	})
 }
+
+// preview says what of the indices an edit would change, or why it cannot be made.
+func preview(l layout, do edited) (b []sheet.Block) {
+	to, err := do(l)
+	if err != nil {
+		return []sheet.Block{{Kind: sheet.Caution, Text: words.Sentence(err.Error())}}
+	}
+	const most = 6
+	lines := changes(l, to)
+	if len(lines) == 0 {
+		return []sheet.Block{{Kind: sheet.Soft, Text: "The modules have these indices already."}}
+	}
+	for i, line := range lines {
+		if i == most {
+			return append(b, sheet.Block{Kind: sheet.Soft, Text: fmt.Sprintf("and %d more.", len(lines)-most)})
+		}
+		b = append(b, sheet.Block{Kind: sheet.Soft, Text: line + "."})
+	}
+	return b
+}
+
+// turnThings mirror the indices of one board within themselves, after they have shown
+// what that changes.
+func (v *View) turnThings() []fyne.CanvasObject {
+	n, l := &v.numbers, v.draft.Layout
+	turned := func(l layout) (layout, error) { return boardTurned(l, n.turning) }
+	if n.turning != "" && len(ofBoard(l, n.turning)) == 0 {
+		n.turning = "" // it is gone
+	}
+	if n.turning != "" {
+		return []fyne.CanvasObject{v.words(append([]sheet.Block{{Kind: sheet.Para, Text: "The indices of board " + n.turning + " mirrored within themselves:"}}, preview(l, turned)...)),
+			v.row(v.chip("Record "+n.turning+" mirrored", "", true, func() {
+				id := n.turning
+				if v.do(result{name: "indices of " + id + " mirrored", do: func(l layout) (layout, error) { return boardTurned(l, id) }}) {
+					n.turning = ""
+					v.again()
+				}
+			}), v.chip("Leave "+n.turning+" as it is", "", false, func() { n.turning = ""; v.again() }))}
+	}
+	row := v.row()
+	for _, b := range blocks(l) {
+		if len(b.Modules) > 0 && len(row.Objects) < mostTurned {
+			row.Add(v.chip("Mirror "+b.Board+" …", "", false, func() { n.turning = b.Board; v.again() }))
+		}
+	}
+	if len(row.Objects) == 0 {
+		return nil
+	}
+	return []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Para, Text: "One board that counts the other way round within itself:"}}), row}
+}
+
+// mostTurned is how many boards have a button each; more are turned in the written order.
+const mostTurned = 24
 
 // byBoards is the layout with the indices that the written order of boards gives.
 func (v *View) byBoards(l layout) (layout, error) {

@@ -98,7 +98,7 @@ func TestNumbers_AListIsScoredAndItsOrderRecorded(t *testing.T) {
 	if got := indicesOf(b.st.Layout()); got[0] != "-" {
 		t.Fatalf("indices were given without being asked: %v", got)
 	}
-	b.tap("Record: mirrored, from the positive end")
+	b.tap("Record order 1")
 	want := []string{"48-41", "40-33", "32-25", "24-17", "16-9", "8-1"}
 	if got := indicesOf(b.st.Layout()); !slices.Equal(got, want) {
 		t.Errorf("indices are %v; it says %q", got, b.happened)
@@ -122,7 +122,7 @@ func TestNumbers_AListThatTellsNothing(t *testing.T) {
 	if says := strings.Join(b.numbers.said.Says, " "); !strings.Contains(says, "3 values and the pack 32 groups") {
 		t.Errorf("it says %q", says)
 	}
-	if slices.ContainsFunc(b.texts(), func(s string) bool { return strings.HasPrefix(s, "Record: ") }) {
+	if slices.ContainsFunc(b.texts(), func(s string) bool { return strings.HasPrefix(s, "Record order") }) {
 		t.Error("an order can be recorded that was not weighed")
 	}
 	b.tap("Leave the list")
@@ -155,9 +155,9 @@ func TestNumbers_BoardsInATypedOrder(t *testing.T) {
 	l, _, _ := countedPack(t, 6)
 	b := on(t, l)
 	b.typed("6")
-	b.focus(b.field("Boards in the monitor's order, such as B1, B2 mirrored"))
+	b.focus(b.field("Boards in the monitor's order"))
 	b.replace("B3, B1 mirrored, b2")
-	b.tap("Board by board, as written")
+	b.tap("Record the boards as written")
 	want := []string{"32-25", "24-17", "33-40", "41-48", "1-8", "9-16"}
 	if got := indicesOf(b.st.Layout()); !slices.Equal(got, want) {
 		t.Errorf("indices are %v; it says %q", got, b.happened)
@@ -181,17 +181,20 @@ func TestNumbers_OneBoardMirrored(t *testing.T) {
 	l, _, _ := countedPack(t, 6)
 	b := on(t, l)
 	b.tap("Numbers")
-	b.tap("Board by board, as written")
-	b.draft.Choose("B2", false)
-	b.again()
-	b.tap("Mirror the indices of B2")
+	b.tap("Record the boards as written")
+	b.tap("Mirror B2 …")
+	b.says("M03: 32 to 25; now 17 to 24.", "M04: 24 to 17; now 25 to 32.")
+	if got := indicesOf(b.st.Layout()); got[2] != "17-24" {
+		t.Fatalf("it was mirrored before anybody said so: %v", got)
+	}
+	b.tap("Record B2 mirrored")
 	want := []string{"1-8", "9-16", "32-25", "24-17", "33-40", "41-48"}
 	if got := indicesOf(b.st.Layout()); !slices.Equal(got, want) {
 		t.Errorf("indices are %v; it says %q", got, b.happened)
 	}
-	b.tap("Mirror the indices of B2")
+	b.undone(1)
 	if got := indicesOf(b.st.Layout()); got[2] != "17-24" {
-		t.Errorf("mirrored twice they are %v", got)
+		t.Errorf("undone they are %v", got)
 	}
 }
 
@@ -202,7 +205,7 @@ func TestNumbers_AllModulesOfALargePackAreReached(t *testing.T) {
 	b.tap("Numbers")
 	seen := map[string]bool{}
 	for range 5 {
-		shown, _ := b.numbered()
+		shown, _, _ := b.numbered()
 		for _, id := range shown {
 			if seen[id] {
 				t.Errorf("%s stands on two pages", id)
@@ -218,7 +221,7 @@ func TestNumbers_AllModulesOfALargePackAreReached(t *testing.T) {
 		t.Errorf("%d of 96 modules were reached", len(seen))
 	}
 	b.tap("The modules before")
-	if shown, _ := b.numbered(); len(shown) != mostNumbered || slices.Contains(shown, "M96") {
+	if shown, _, _ := b.numbered(); len(shown) != mostNumbered || slices.Contains(shown, "M96") {
 		t.Errorf("one page back stand %v", shown)
 	}
 }

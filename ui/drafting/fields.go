@@ -63,12 +63,16 @@ func (v *View) entry(text string) *form.Entry {
 		e.Disable()
 	}
 	e.LeaveBy(func(k *fyne.KeyEvent) bool {
-		if k.Name == fyne.KeyF6 {
+		switch k.Name {
+		case fyne.KeyF6:
 			v.other()
 			return true
+		case fyne.KeyPageDown, fyne.KeyPageUp: // of no use in one line
+			return v.set.Key(k)
 		}
 		return v.deps.Key != nil && v.deps.Key(k)
 	}, v.toDrawing)
+	e.OnFocus = func() { v.freshen(e) }
 	e.OnShortcut = func(s fyne.Shortcut) {
 		if !v.Shortcut(s) && v.deps.Shortcut != nil {
 			v.deps.Shortcut(s)

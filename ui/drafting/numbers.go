@@ -21,6 +21,8 @@ type numbering struct {
 	start  string  // the monitor's first index, as typed
 	boards *string // the order of the boards, as typed; nil = as they were drawn
 	from   int     // the first module that has its fields here, where not all have
+	of     int     // modules that could have
+	stale  bool    // a module got another number, and its fields still have the old one
 	counting
 }
 
@@ -40,52 +42,144 @@ func (v *View) numberThings() []fyne.CanvasObject {
 	things = append(things, v.assignThings()...)
 	things = append(things, v.row(v.chip("Paste a table of numbers …", "", false, v.pasteNumbers)))
 	things = append(things, v.proofThings()...)
-	shown, pages := v.numbered()
-	things = append(things, pages...)
+	shown, said, pages := v.numbered()
+	if said != "" {
+		things = append(things, v.words([]sheet.Block{{Kind: sheet.Soft, Text: said}}), v.row(pages()...))
+	}
 	label, _ := edit.FieldOf(edit.ModuleKind, "label")
 	index, _ := edit.FieldOf(edit.ModuleKind, "monitor_index")
 	for _, id := range shown {
 		things = append(things, v.words([]sheet.Block{{Kind: sheet.Title, Text: id}}))
-		things = append(things, v.nameField(edit.ModuleKind, id)...)
+		things = append(things, v.numberField(id)...)
 		for _, f := range []edit.Field{label, index} {
 			f.Name += " of " + id
 			things = append(things, v.fieldThing(f, edit.Selection{id})...)
 		}
 	}
+	if said != "" {
+		things = append(things, v.row(pages()...))
+	}
 	return things
 }
 
+// numberField renames one module among many: which are chosen stays, and so does the
+// keyboard, though the fields after it are called otherwise now.
+func (v *View) numberField(id string) []fyne.CanvasObject {
+	things := v.asked("Bench number of "+id, id, func(text string) bool {
+		text = strings.TrimSpace(text)
+		if text == id {
+			return true
+		}
+		chosen := slices.Clone(v.draft.Chosen)
+		if !v.edit(result{name: "rename " + id + " to " + text, do: func(l layout) (layout, error) { return edit.Rename(l, id, text) }}) {
+			return false
+		}
+		if i := slices.Index(chosen, id); i >= 0 {
+			chosen[i] = text
+			v.draft.Chosen = chosen
+		}
+		v.numbers.stale = true
+		return true
+	})
+	if l, ok := things[0].(*form.Labelled); ok {
+		if e, ok := l.Field.(*form.Entry); ok {
+			keep := e.OnSubmitted
+			e.OnSubmitted = func(s string) {
+				keep(s)
+				v.freshen(e)
+			}
+		}
+	}
+	return things
+}
+
+// freshen fills the page anew where a module has got another number, with the keyboard
+// in the field that stands where e stood.
+func (v *View) freshen(e *form.Entry) {
+	if !v.numbers.stale {
+		return
+	}
+	at := func(o fyne.CanvasObject) *form.Entry {
+		if l, ok := o.(*form.Labelled); ok {
+			e, _ := l.Field.(*form.Entry)
+			return e
+		}
+		return nil
+	}
+	i := slices.IndexFunc(v.sheet.Objects(), func(o fyne.CanvasObject) bool { return at(o) == e })
+	if i < 0 {
+		return
+	}
+	v.numbers.stale = false
+	v.again()
+	if now := v.sheet.Objects(); i < len(now) && at(now[i]) != nil {
+		v.focus(at(now[i]))
+		at(now[i]).SelectAll()
+	}
+}
+
 // numbered are the modules that have their fields on the page: those that are chosen,
-// else all in reading order, so many at a time, with the ways to the others.
-func (v *View) numbered() (ids []string, things []fyne.CanvasObject) {
+// else all in reading order, so many at a time; said is which, "" where they are all,
+// and pages makes the ways to the others.
+func (v *View) numbered() (ids []string, said string, pages func() []*command.Chip) {
 	d, n := v.draft, &v.numbers
 	all, which := d.ofKind(edit.ModuleKind), "chosen modules"
 	if len(all) == 0 {
-		which = "modules"
+		which = "modules, and those alone that are chosen in the drawing, once some are"
 		for _, i := range d.reading() {
 			all = append(all, d.Layout.Modules[i].ID)
 		}
 	}
+	n.of = len(all)
 	if len(all) <= mostNumbered {
 		n.from = 0
-		return all, nil
+		return all, "", nil
 	}
 	n.from = max(0, min(n.from, (len(all)-1)/mostNumbered*mostNumbered))
 	to := min(len(all), n.from+mostNumbered)
-	step := func(name string, from int) *command.Chip {
-		return v.chip(name, "", false, func() {
-			n.from = from
-			v.again()
-		})
+	pages = func() (row []*command.Chip) {
+		if n.from > 0 {
+			row = append(row, v.chip("The modules before", "Page up", false, func() { v.turnPage(-1) }))
+		}
+		if to < len(all) {
+			row = append(row, v.chip("The modules after", "Page down", false, func() { v.turnPage(1) }))
+		}
+		return row
 	}
-	row := v.row()
-	if n.from > 0 {
-		row.Add(step("The modules before", n.from-mostNumbered))
+	return all[n.from:to], fmt.Sprintf("Here stand modules %d to %d of %d %s.", n.from+1, to, len(all), which), pages
+}
+
+// turnPage shows the modules before or after, with the keyboard in the first field of
+// those; false = there are none.
+func (v *View) turnPage(by int) bool {
+	n := &v.numbers
+	to := n.from + by*mostNumbered
+	if to < 0 || to >= n.of {
+		return false
 	}
-	if to < len(all) {
-		row.Add(step("The modules after", to))
+	n.from = to
+	v.again()
+	shown, said, _ := v.numbered()
+	for _, o := range v.sheet.Objects() {
+		if l, ok := o.(*form.Labelled); ok && l.Name == "Bench number of "+shown[0] {
+			if e, ok := l.Field.(*form.Entry); ok {
+				v.focus(e)
+				e.SelectAll()
+			}
+		}
 	}
-	return all[n.from:to], []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Soft, Text: fmt.Sprintf("Here stand %d to %d of %d %s; those that are chosen in the drawing alone, once some are.", n.from+1, to, len(all), which)}}), row}
+	v.say(said)
+	return true
+}
+
+// roll rolls the sheet by a share of its height; on the page of numbers it goes on to
+// the modules after, or before, where it ends.
+func (v *View) roll(by float32) {
+	was := v.sheet.Roll.Offset.Y
+	v.sheet.By(by)
+	if v.sheet.Roll.Offset.Y == was && v.page == numbersPage && v.pasted == nil {
+		v.turnPage(map[bool]int{true: 1, false: -1}[by > 0])
+	}
 }
 
 // numberNotes are what the monitor's indices together have wrong, or lack.
@@ -169,18 +263,10 @@ func (v *View) assignThings() []fyne.CanvasObject {
 		return append(things, v.words([]sheet.Block{{Kind: sheet.Soft, Text: "No board is drawn; with boards the order can be given board by board."}}))
 	}
 	things = append(things,
-		form.NewLabelled("Boards in the monitor's order, such as B1, B2 mirrored", boards), would,
-		v.row(v.chip("Board by board, as written", "", false, v.countByBoards)))
-	turn := v.row()
-	for _, id := range v.draft.ofKind(edit.BoardKind) {
-		turn.Add(v.chip("Mirror the indices of "+id, "", false, func() {
-			v.do(result{name: "indices of " + id + " mirrored", do: func(l layout) (layout, error) { return boardTurned(l, id) }})
-		}))
-	}
-	if len(turn.Objects) > 0 {
-		things = append(things, turn)
-	}
-	return things
+		v.words([]sheet.Block{{Kind: sheet.Para, Text: "Board by board: name all of them, with commas between, such as B3, B1 mirrored, B2. A board that is mirrored counts from its positive end."}}),
+		form.NewLabelled("Boards in the monitor's order", boards), would,
+		v.row(v.chip("Record the boards as written", "", false, v.countByBoards)))
+	return append(things, v.turnThings()...)
 }
 
 // along are the modules of all strings, each from its negative end.

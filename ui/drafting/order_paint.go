@@ -80,7 +80,11 @@ func (p painter) volts(s spot, text, less string) {
 	if wide+4 > box.X() || box.Y() < 40 {
 		return
 	}
-	c := at(s.at).Moved(in.X()*(wide/2+16), in.Y()*24)
+	down := 24.0
+	if in.Y() > 0.5 && box.Y() > 110 {
+		down = 46 // below the bench number
+	}
+	c := at(s.at).Moved(in.X()*(wide/2+16), in.Y()*down)
 	p.l.Rect("", c.Moved(-wide/2-3, -8), c.Moved(wide/2+3, 8), scene.Ink(theme.Raised), scene.Paint{}, 0, 3)
 	p.l.Text("", c, scene.Middle, scene.Middle, scene.Ink(theme.Ink), theme.Small, false, text)
 }

@@ -2,6 +2,7 @@ package drafting
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -32,7 +33,7 @@ func (v *View) foundThings() []fyne.CanvasObject {
 	}
 	for i, c := range p.Chains {
 		if len(c.Modules) > 1 {
-			b = append(b, sheet.Block{Kind: sheet.Para, Text: fmt.Sprintf("Chain %d, from low to high: %s.", i+1, strings.Join(c.Modules, ", "))})
+			b = append(b, sheet.Block{Kind: sheet.Para, Text: fmt.Sprintf("Chain %d, from low to high: %s.", i+1, inRuns(c.Modules))})
 		}
 	}
 	if len(b) > 0 {
@@ -141,4 +142,31 @@ func (v *View) accept(wanted func(path.Link) bool) {
 	case v.order.field != nil:
 		v.focus(v.order.field)
 	}
+}
+
+// inRuns is an order of modules in words; four or more that count up one by one are named
+// by the first and the last.
+func inRuns(ids []string) string {
+	var out []string
+	for i := 0; i < len(ids); {
+		k := i + 1
+		for k < len(ids) && follows(ids[k-1], ids[k]) {
+			k++
+		}
+		if k-i < 4 {
+			out = append(out, ids[i])
+			i++
+			continue
+		}
+		out = append(out, ids[i]+" to "+ids[k-1])
+		i = k
+	}
+	return strings.Join(out, ", ")
+}
+
+// follows says that b is a with the next number, of as many digits at least.
+func follows(a, b string) bool {
+	stem := strings.TrimRight(a, "0123456789")
+	n, err := strconv.Atoi(a[len(stem):])
+	return err == nil && b == fmt.Sprintf("%s%0*d", stem, len(a)-len(stem), n+1)
 }

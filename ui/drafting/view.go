@@ -260,6 +260,7 @@ func (v *View) showAll() {
 // sheet it goes to the one that stands there now.
 func (v *View) again() {
 	roll := v.sheet.Roll.Offset
+	v.numbers.stale = false
 	back := v.keepButton()
 	v.sheet.Set(v.things()...)
 	v.sheet.Roll.Offset = roll

@@ -32,6 +32,12 @@ func (w *weighing) result() Result {
 	slices.SortStableFunc(r.Maps, func(a, b Map) int { return cmp.Compare(b.Share, a.Share) })
 	r.Told = r.Used > 0 && r.Maps[0].Share >= told && r.Maps[0].To != nil && w.fits(r.Maps[0].To)
 	r.Says, r.Tell = w.say(r)
+	r.Head = len(r.Says)
+	for _, m := range r.Maps {
+		if r.Used > 0 && (m.Share >= 0.0005 || m.To != nil) {
+			r.Says = append(r.Says, m.Words())
+		}
+	}
 	return r
 }
 
@@ -68,11 +74,6 @@ func (w *weighing) say(r Result) (says []string, tell string) {
 	default:
 		says = append(says, "These orders cannot be told apart by what was read.")
 	}
-	for _, m := range r.Maps {
-		if m.Share >= 0.0005 || m.To != nil {
-			says = append(says, fmt.Sprintf("Share %s: %s%s.", share(m.Share), m.Name, times(m)))
-		}
-	}
 	if w.beyond {
 		says = append(says, fmt.Sprintf("There are %d %ss: other arrangements of them were not weighed.", len(w.blocks), w.blockName()))
 	}
@@ -92,6 +93,9 @@ func share(s float64) string {
 	return strconv.FormatFloat(s, 'f', 3, 64)
 }
 
+// Words are an order's share, its name, and how far behind the best it lies.
+func (m Map) Words() string { return fmt.Sprintf("Share %s: %s%s.", share(m.Share), m.Name, times(m)) }
+
 // times says how much less likely what was read is by an order than by the one that
 // fits best.
 func times(m Map) string {
@@ -101,7 +105,13 @@ func times(m Map) string {
 	case m.Times > 1e6:
 		return ", by which what was read is less than a millionth as likely as by the best"
 	}
-	return fmt.Sprintf(", by which what was read is %s times less likely than by the best", strconv.FormatFloat(m.Times, 'g', 2, 64))
+	return fmt.Sprintf(", by which what was read is %s times less likely than by the best", twoDigits(m.Times))
+}
+
+// twoDigits rounds a number above 1 to two digits that count.
+func twoDigits(x float64) string {
+	unit := math.Pow(10, math.Floor(math.Log10(x))-1)
+	return strconv.FormatFloat(math.Round(x/unit)*unit, 'f', max(0, int(-math.Floor(math.Log10(unit)))), 64)
 }
 
 // tell is the reading whose expected values differ most between the two likeliest

@@ -25,9 +25,10 @@ type Map struct {
 type Result struct {
 	Maps []Map    // the likeliest first; empty where the list does not go with the pack
 	Used int      // readings and groups that were compared
-	Says []string // in sentences
-	Told bool     // the first has a share of 0.95 at least
-	Tell string   // what would tell, where they cannot be told apart; "" = nothing
+	Says []string // in sentences, the first Head of them of all orders, then one of each
+	Head int
+	Told bool   // the first has a share of 0.95 at least
+	Tell string // what would tell, where they cannot be told apart; "" = nothing
 }
 
 const told = 0.95
