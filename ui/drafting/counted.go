@@ -444,21 +444,32 @@ func (v *View) turnThings() []fyne.CanvasObject {
 			v.row(v.chip("Record "+n.turning+" mirrored", "", true, func() {
 				id := n.turning
 				if v.do(result{name: "indices of " + id + " mirrored", do: func(l layout) (layout, error) { return boardTurned(l, id) }}) {
-					n.turning = ""
-					v.again()
+					v.turnedAbout()
 				}
-			}), v.chip("Leave "+n.turning+" as it is", "", false, func() { n.turning = ""; v.again() }))}
+			}), v.chip("Leave "+n.turning+" as it is", "", false, v.turnedAbout))}
 	}
 	row := v.row()
 	for _, b := range blocks(l) {
 		if len(b.Modules) > 0 && len(row.Objects) < mostTurned {
-			row.Add(v.chip("Mirror "+b.Board+" …", "", false, func() { n.turning = b.Board; v.again() }))
+			row.Add(v.chip("Mirror "+b.Board+" …", "", false, func() {
+				n.turning = b.Board
+				v.again()
+				v.focusButton("Record " + b.Board + " mirrored")
+			}))
 		}
 	}
 	if len(row.Objects) == 0 {
 		return nil
 	}
 	return []fyne.CanvasObject{v.words([]sheet.Block{{Kind: sheet.Para, Text: "One board that counts the other way round within itself:"}}), row}
+}
+
+// turnedAbout goes back to the boards, with the keyboard on the one that was in hand.
+func (v *View) turnedAbout() {
+	id := v.numbers.turning
+	v.numbers.turning = ""
+	v.again()
+	v.focusButton("Mirror " + id + " …")
 }
 
 // mostTurned is how many boards have a button each; more are turned in the written order.

@@ -55,6 +55,14 @@ func (v *View) keepButton() (back func()) {
 	}
 }
 
+// focusButton puts the keyboard on a button of the sheet by its name, where there is one.
+func (v *View) focusButton(name string) {
+	all := v.buttons()
+	if i := slices.IndexFunc(all, func(b *command.Chip) bool { return b.Command.Name == name }); i >= 0 {
+		v.focus(all[i])
+	}
+}
+
 // focusWanted puts the keyboard on what the sheet asks for now: its first field, or the
 // button that is most likely wanted.
 func (v *View) focusWanted() {
