@@ -12,7 +12,6 @@ import (
 	"halfsplit/topology"
 	"halfsplit/topology/edit"
 	"halfsplit/ui/command"
-	"halfsplit/ui/easel"
 	"halfsplit/ui/form"
 	"halfsplit/ui/scene"
 	"halfsplit/ui/sheet"
@@ -427,7 +426,7 @@ func (v *View) bondChip() *command.Chip {
 }
 
 // thingsList are the things that have no place on the drawing, to be chosen here.
-func (v *View) thingsList() *easel.Board {
+func (v *View) thingsList() fyne.CanvasObject {
 	d := v.draft
 	b := []sheet.Block{}
 	add := func(id, text string) { b = append(b, sheet.Block{Kind: sheet.Action, ID: id, Text: text}) }

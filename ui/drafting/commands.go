@@ -229,6 +229,7 @@ func (v *View) keyCommands() {
 		v.set.Add(&command.Command{Name: "Move finely", Help: fine, Keys: "Shift and arrows", Named: []fyne.KeyName{m.key}, Shift: true, Do: func() { v.nudge(m.dx, m.dy, 1) }})
 	}
 	v.set.Add(&command.Command{Name: "Next", Help: "The next thing, or terminal while linking; with Shift the one before", Keys: "Tab"})
+	v.set.Add(&command.Command{Name: "Lines", Help: "On lines of the sheet that lead somewhere: step from one to the next, and follow one", Keys: "Up, down, Enter"})
 	v.set.Add(&command.Command{Name: "Fainter", Help: "Photos fainter, or stronger", Keys: "[ and ]", Runes: "[", Do: func() { v.fade(-0.1) }})
 	v.set.Add(&command.Command{Name: "Stronger", Runes: "]", Do: func() { v.fade(0.1) }})
 	roll := func(by float32) func() { return func() { v.roll(by) } }

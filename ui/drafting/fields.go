@@ -21,16 +21,39 @@ import (
 )
 
 // words is a part of a page in words.
-func (v *View) words(blocks []sheet.Block) *easel.Board {
-	b := easel.NewBoard(theme.Raised, 160, func(w float64) (*scene.List, float64) {
+func (v *View) words(blocks []sheet.Block) fyne.CanvasObject { return v.lines(blocks, v.goTo) }
+
+// lines are words on the sheet of which some lead somewhere, by a press or by keys.
+func (v *View) lines(blocks []sheet.Block, pick func(id string)) fyne.CanvasObject {
+	var ids []string
+	for _, b := range blocks {
+		if b.Kind == sheet.Action && b.ID != "" && !slices.Contains(ids, b.ID) {
+			ids = append(ids, b.ID)
+		}
+	}
+	draw := func(w float64, on string) (*scene.List, float64) {
 		if len(blocks) == 0 {
 			return &scene.List{}, 0
 		}
-		l, high := sheet.DrawSized(blocks, w, sheet.Sizes{Touch: float64(easel.Sizes().Touch()), Number: theme.Number}, easel.Measure)
+		shown := slices.Clone(blocks)
+		for i := range shown {
+			shown[i].On = shown[i].On || shown[i].Kind == sheet.Action && shown[i].ID == on && on != ""
+		}
+		l, high := sheet.DrawSized(shown, w, sheet.Sizes{Touch: float64(easel.Sizes().Touch()), Number: theme.Number}, easel.Measure)
 		return l, high - 12
+	}
+	if len(ids) == 0 {
+		return easel.NewBoard(theme.Raised, 160, func(w float64) (*scene.List, float64) { return draw(w, "") })
+	}
+	var l *form.Lines
+	l = form.NewLines(ids, draw, func(id string) {
+		byKeys := l.On() != ""
+		if pick(id); byKeys { // what it leads to is on the drawing
+			v.toDrawing()
+		}
 	})
-	b.OnPick = v.goTo
-	return b
+	l.OnKey, l.OnRune = v.set.Key, func(r rune) { v.set.Rune(r) }
+	return l
 }
 
 // goTo chooses the thing that a line of the sheet is about.

@@ -7,6 +7,7 @@ import (
 
 	"halfsplit/topology"
 	"halfsplit/ui/command"
+	"halfsplit/ui/form"
 )
 
 // A button of the sheet that fills the sheet anew keeps the keyboard, whether it
@@ -64,5 +65,50 @@ func TestTable_AfterTheMarksTheKeyboardIsWhereItGoesOn(t *testing.T) {
 	b.key(fyne.KeyReturn)
 	if undo := b.st.Steps().Undo; undo != "scale photo1 by 960 mm" {
 		t.Errorf("a length after two marks: the last edit is %q; it says %q", undo, b.happened)
+	}
+}
+
+// A line under what to look at is followed by keys alone: Tab comes to the list, down and
+// up step, Enter chooses the thing and gives the keyboard to the drawing.
+func TestTable_LinesAreFollowedByKeys(t *testing.T) {
+	l := rowOf(t, 3)
+	l.Modules[2].Label, l.Modules[1].Label = "A", "A" // two things to look at
+	b := on(t, l)
+	b.typed("3")
+	var lines *form.Lines
+	b.objects(func(o fyne.CanvasObject) {
+		if x, ok := o.(*form.Lines); ok && lines == nil {
+			lines = x
+		}
+	})
+	if lines == nil {
+		t.Fatalf("the page of the path has no lines: %s", b.said())
+	}
+	for range 40 { // by Tab, as a person comes there
+		if b.w.Canvas().Focused() == fyne.Focusable(lines) {
+			break
+		}
+		if b.w.Canvas().Focused() == fyne.Focusable(b.pane) {
+			b.focusSheet()
+			continue
+		}
+		b.w.Canvas().FocusNext()
+	}
+	if b.w.Canvas().Focused() != fyne.Focusable(lines) {
+		t.Fatalf("Tab does not come to the lines: %T has the keyboard", b.w.Canvas().Focused())
+	}
+	first := lines.On()
+	b.key(fyne.KeyDown)
+	second := lines.On()
+	if first == "" || second == "" || first == second {
+		t.Fatalf("down goes from %q to %q", first, second)
+	}
+	b.key(fyne.KeyUp)
+	if lines.On() != first {
+		t.Errorf("up goes to %q and not to %q", lines.On(), first)
+	}
+	b.key(fyne.KeyDown, fyne.KeyReturn)
+	if !b.draft.Has(second) || b.w.Canvas().Focused() != fyne.Focusable(b.pane) {
+		t.Errorf("Enter on %s: chosen are %v, %T has the keyboard", second, b.draft.Chosen, b.w.Canvas().Focused())
 	}
 }

@@ -304,8 +304,7 @@ func (v *View) setupThings() []fyne.CanvasObject {
 
 // orderWords are words whose lines lead to terminals and things.
 func (v *View) orderWords(b []sheet.Block) fyne.CanvasObject {
-	board := v.words(b)
-	board.OnPick = func(id string) {
+	return v.lines(b, func(id string) {
 		if _, ok := v.draft.spotOf(id); ok {
 			v.turned = false
 			v.ask(id)
@@ -313,8 +312,7 @@ func (v *View) orderWords(b []sheet.Block) fyne.CanvasObject {
 			return
 		}
 		v.goTo(id)
-	}
-	return board
+	})
 }
 
 // valueBlocks are all terminals with what was typed.

@@ -247,11 +247,7 @@ func (v *View) locked() bool {
 }
 
 // changes are words with differences among them, each a way to its thing.
-func (v *View) changes(b []sheet.Block) fyne.CanvasObject {
-	board := v.words(b)
-	board.OnPick = v.goToChange
-	return board
-}
+func (v *View) changes(b []sheet.Block) fyne.CanvasObject { return v.lines(b, v.goToChange) }
 
 // lockedThings say on every page that the drawing is one that was.
 func (v *View) lockedThings() []fyne.CanvasObject {

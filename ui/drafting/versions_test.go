@@ -95,7 +95,11 @@ func usual(t *testing.T, l topology.Layout) *shop { return newShop(t, l, fyne.Ne
 func (b *bench) said() string {
 	var out strings.Builder
 	b.objects(func(o fyne.CanvasObject) {
-		if board, ok := o.(*easel.Board); ok {
+		board, ok := o.(*easel.Board)
+		if l, is := o.(*form.Lines); is {
+			board, ok = l.Board(), true
+		}
+		if ok {
 			for _, s := range board.List().Shapes {
 				out.WriteString(s.Text + " ")
 			}

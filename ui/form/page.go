@@ -50,6 +50,11 @@ func (p *Page) follow(top, o fyne.CanvasObject) {
 		o.reveal = reveal
 	case *command.Chip:
 		o.OnFocus = reveal
+	case *Lines:
+		o.reveal = func(from, to float32) {
+			y := top.Position().Y
+			p.Show(y+from-8, y+to+8)
+		}
 	case *Labelled:
 		p.followField(o, o.Field)
 	case *fyne.Container:
