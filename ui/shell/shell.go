@@ -9,6 +9,7 @@ package shell
 
 import (
 	"context"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -179,11 +180,42 @@ func (s *Shell) ready(path string, b *casebook.Book, err error) {
 		id = s.deps.Begin()
 	}
 	if id != "" && !s.opened {
-		if _, _, err := b.Case(id); err == nil {
-			s.openCase(id)
-		}
+		s.goBackTo(id)
 	}
 	s.opened = true
+}
+
+// What was open last: a case by its id, a drawing by its layout's or by that of the case
+// that it was opened from.
+const (
+	lastLayout  = "layout:"
+	lastDrawing = "drawing:"
+)
+
+// goBackTo opens what was open when the program ended, where it is still there.
+func (s *Shell) goBackTo(id string) {
+	if layout, ok := strings.CutPrefix(id, lastLayout); ok {
+		if _, err := s.book.ExportLayout(layout); err == nil {
+			s.draw(layout, "")
+		}
+		return
+	}
+	caseID, drawing := strings.CutPrefix(id, lastDrawing)
+	switch _, _, err := s.book.Case(caseID); {
+	case err != nil:
+	case drawing:
+		s.draw("", caseID)
+	default:
+		s.openCase(caseID)
+	}
+}
+
+// setLast remembers what is open; "" is the list.
+func (s *Shell) setLast(id string) {
+	if s.book != nil {
+		s.kept.SetLast(s.book.Path(), id)
+		s.save()
+	}
 }
 
 // openCase opens a case of the casebook.
@@ -193,8 +225,7 @@ func (s *Shell) openCase(id string) {
 		s.start.Fail("The case cannot be opened", err)
 		return
 	}
-	s.kept.SetLast(s.book.Path(), id)
-	s.save()
+	s.setLast(id)
 	s.showDesk(st, id)
 }
 
@@ -229,15 +260,13 @@ func (s *Shell) Cases() {
 	}
 	if s.table != nil {
 		s.table = nil
+		s.setLast("")
 		s.start.Refresh()
 	}
 	if s.desk != nil && s.deps.Case == nil {
 		s.desk.Close()
 		s.desk = nil
-		if s.book != nil {
-			s.kept.SetLast(s.book.Path(), "")
-			s.save()
-		}
+		s.setLast("")
 		s.start.Refresh()
 	}
 	s.over = noPage

@@ -26,6 +26,11 @@ func (s *Shell) draw(layoutID, caseID string) {
 		s.start.Fail("The drawing cannot be opened", err)
 		return
 	}
+	if last := lastDrawing + caseID; caseID != "" {
+		s.setLast(last)
+	} else {
+		s.setLast(lastLayout + layoutID)
+	}
 	s.showTable(st, caseID)
 }
 

@@ -52,3 +52,45 @@ func TestTable_ACaseComesToRestOnTheNewestVersion(t *testing.T) {
 		t.Errorf("%+v %v", others, err)
 	}
 }
+
+// After the program ended with a drawing on the table, the drawing is there again: by its
+// layout, or with the case that it was opened from to go back to. One that was left is not.
+func TestTable_TheDrawingIsThereAgain(t *testing.T) {
+	path := shop(t)
+	r := run(t, path, nil)
+	cases, err := r.book.Cases("")
+	if err != nil || len(cases) != 1 {
+		t.Fatal(cases, err)
+	}
+	on, err := r.book.LayoutOfCase(cases[0].ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := func() {
+		t.Helper()
+		if err := r.Close(); err != nil {
+			t.Fatal(err)
+		}
+		r = run(t, path, nil)
+	}
+	r.draw(on.LayoutID, "")
+	if again(); r.table == nil || r.tableOf != "" {
+		t.Errorf("the drawing is open: %v, of case %q", r.table != nil, r.tableOf)
+	}
+	r.Cases()
+	if again(); r.table != nil || r.desk != nil {
+		t.Error("what was left is open again")
+	}
+	r.draw("", cases[0].ID)
+	if again(); r.table == nil || r.tableOf != cases[0].ID {
+		t.Errorf("the drawing is open: %v, of case %q", r.table != nil, r.tableOf)
+	}
+	r.leaveTable(cases[0].ID)
+	if again(); r.table != nil || r.desk == nil {
+		t.Errorf("the table is open: %v, the case: %v", r.table != nil, r.desk != nil)
+	}
+	r.setLast(lastLayout + "gone")
+	if again(); r.table != nil || r.desk != nil {
+		t.Error("a layout that is not there is open")
+	}
+}
