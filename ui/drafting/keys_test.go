@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"halfsplit/topology"
 	"halfsplit/topology/edit"
@@ -39,7 +38,7 @@ func (b *bench) tab(to string) {
 	b.t.Helper()
 	var seen []string
 	for range 500 {
-		test.FocusNext(b.w.Canvas())
+		b.w.Canvas().FocusNext()
 		if b.w.Canvas().Focused() == b.pane {
 			break
 		}
