@@ -247,7 +247,7 @@ func TestNumbersKeys_ALargePack(t *testing.T) {
 	l := rowOf(t, 96)
 	b := on(t, l)
 	b.typed("6")
-	b.says("Here stand modules 1 to 40 of 96")
+	b.says("Modules 1 to 40 of 96")
 	b.write("Maker's label of M40", "A-40")
 	for range 100 { // to the end of the page, and on
 		b.key(fyne.KeyPageDown)
@@ -255,14 +255,14 @@ func TestNumbersKeys_ALargePack(t *testing.T) {
 			break
 		}
 	}
-	b.says("Here stand modules 41 to 80 of 96")
+	b.says("Modules 41 to 80 of 96")
 	if name := b.called(); name != "Bench number of M41" {
 		t.Fatalf("the keyboard is in %q", name)
 	}
 	b.write("Maker's label of M41", "A-41")
 	b.write("Monitor's index of M41", "321-328")
 	b.enter("The modules after")
-	b.says("Here stand modules 81 to 96 of 96")
+	b.says("Modules 81 to 96 of 96")
 	b.write("Maker's label of M96", "A-96")
 	b.key(fyne.KeyReturn)
 	for id, label := range map[string]string{"M40": "A-40", "M41": "A-41", "M96": "A-96"} {

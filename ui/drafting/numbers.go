@@ -123,9 +123,9 @@ func (v *View) freshen(e *form.Entry) {
 // and pages makes the ways to the others.
 func (v *View) numbered() (ids []string, said string, pages func() []*command.Chip) {
 	d, n := v.draft, &v.numbers
-	all, which := d.ofKind(edit.ModuleKind), "chosen modules"
+	all, which, narrow := d.ofKind(edit.ModuleKind), "Chosen modules", ""
 	if len(all) == 0 {
-		which = "modules, and those alone that are chosen in the drawing, once some are"
+		which, narrow = "Modules", " Once modules are chosen in the drawing, they alone stand here."
 		for _, i := range d.reading() {
 			all = append(all, d.Layout.Modules[i].ID)
 		}
@@ -139,14 +139,14 @@ func (v *View) numbered() (ids []string, said string, pages func() []*command.Ch
 	to := min(len(all), n.from+mostNumbered)
 	pages = func() (row []*command.Chip) {
 		if n.from > 0 {
-			row = append(row, v.chip("The modules before", "Page up", false, func() { v.turnPage(-1) }))
+			row = append(row, v.chip("The modules before", "", false, func() { v.turnPage(-1) }))
 		}
 		if to < len(all) {
-			row = append(row, v.chip("The modules after", "Page down", false, func() { v.turnPage(1) }))
+			row = append(row, v.chip("The modules after", "", false, func() { v.turnPage(1) }))
 		}
 		return row
 	}
-	return all[n.from:to], fmt.Sprintf("Here stand modules %d to %d of %d %s.", n.from+1, to, len(all), which), pages
+	return all[n.from:to], fmt.Sprintf("%s %d to %d of %d. Page down goes on to the next at the end of the sheet.%s", which, n.from+1, to, len(all), narrow), pages
 }
 
 // turnPage shows the modules before or after, with the keyboard in the first field of
@@ -168,7 +168,7 @@ func (v *View) turnPage(by int) bool {
 			}
 		}
 	}
-	v.say(said)
+	v.say(said[:strings.Index(said, ".")+1])
 	return true
 }
 
