@@ -171,6 +171,7 @@ func (v *View) other() {
 }
 
 func (v *View) pageCommands() {
+	v.pageChips = map[page]*command.Chip{}
 	for _, p := range []struct {
 		page             page
 		name, help, keys string
@@ -187,10 +188,18 @@ func (v *View) pageCommands() {
 		{keysPage, "Keys", "This list of keys", "?", "?"},
 	} {
 		b := v.button(v.pages, &command.Command{Name: p.name, Help: p.help, Keys: p.keys, Runes: p.runes, Do: func() { v.open(p.page) }, On: func() bool { return v.page == p.page }})
+		v.pageChips[p.page] = b
 		if p.page == toolsPage {
 			v.moreTools = b
 		}
 	}
+	v.otherPages = command.NewChip(&command.Command{Name: "Other pages", Do: func() {
+		v.allPages = true
+		v.showAll()
+		v.focus(v.pageChips[v.page])
+	}}, v.set)
+	v.chips = append(v.chips, v.otherPages)
+	v.pages.Objects = append(v.pages.Objects, v.otherPages)
 	v.set.Add(&command.Command{Name: "A row", Help: "Repeat the module that is chosen along a line, in rows that turn back if wanted", Keys: "W", Runes: "w", Do: v.openRow})
 	back := command.NewChip(&command.Command{Name: "Drawing", Keys: "F6", Do: v.other}, v.set)
 	v.chips = append(v.chips, back)
@@ -201,7 +210,7 @@ func (v *View) pageCommands() {
 // open shows a page, with the keyboard on it.
 func (v *View) open(p page) {
 	v.wrong = ""
-	v.turned = true
+	v.turned, v.allPages = true, false
 	v.show(p)
 	if p != keysPage && p != pathPage && p != toolsPage && p != versionsPage {
 		v.focusSheet()

@@ -120,7 +120,7 @@ func (f frame) sheet(x, y, w, h float32) {
 			b.Refresh()
 		}
 	}
-	v.compact(v.pages, w)
+	v.foldPages(w, h < lowSheet)
 	top := form.HighFor(v.pages, w)
 	form.Put(v.pages, x, y, w, top)
 	if v.browser.on {
@@ -129,6 +129,27 @@ func (f frame) sheet(x, y, w, h float32) {
 		top += part
 	}
 	v.sheet.Place(fyne.NewPos(x, y+top), fyne.NewSize(w, h-top))
+}
+
+// foldPages leaves the page that is shown alone of buttons that would need a second row,
+// which a low sheet has no height for; the others are one press away, or their keys.
+func (v *View) foldPages(w float32, low bool) {
+	form.Visible(v.otherPages, false)
+	for p, b := range v.pageChips {
+		if p != toolsPage { // whether the tools have a page is said already
+			form.Visible(b, true)
+		}
+	}
+	v.compact(v.pages, w)
+	if !low || v.allPages || form.HighFor(v.pages, w) < 1.5*easel.Sizes().Touch() {
+		return
+	}
+	for p, b := range v.pageChips {
+		if p != v.page {
+			form.Visible(b, false)
+		}
+	}
+	form.Visible(v.otherPages, true)
 }
 
 // sheetFirst says that the sheet has the one place of a low window.

@@ -298,3 +298,25 @@ func TestNumbersKeys_RenamedAmongMany(t *testing.T) {
 		t.Error("M02 is still there")
 	}
 }
+
+// On a low sheet the buttons of the pages leave the page its height: the one that is
+// shown stands there, and the others are one press, or one key, away.
+func TestTable_ALowSheetFoldsItsPages(t *testing.T) {
+	b := newBench(t, rowOf(t, 3), fyne.NewSize(512, 330))
+	b.typed("6")
+	folded := b.sheet.Roll.Size().Height
+	if names := b.texts(); slices.Contains(names, "Order") || !slices.Contains(names, "Numbers") || !slices.Contains(names, "Other pages") || !slices.Contains(names, "Drawing") {
+		t.Errorf("folded there are %q", names)
+	}
+	b.tap("Other pages")
+	if names := b.texts(); !slices.Contains(names, "Order") || slices.Contains(names, "Other pages") || b.sheet.Roll.Size().Height >= folded {
+		t.Errorf("unfolded there are %q, and the page is %g high, folded %g", names, b.sheet.Roll.Size().Height, folded)
+	}
+	b.tap("Order")
+	if names := b.texts(); b.page != orderPage || slices.Contains(names, "Numbers") || b.sheet.Roll.Size().Height != folded {
+		t.Errorf("on the page %d there are %q", b.page, names)
+	}
+	if b.w.Resize(fyne.NewSize(1280, 740)); !slices.Contains(b.texts(), "Versions") || slices.Contains(b.texts(), "Other pages") {
+		t.Errorf("in a large window there are %q", b.texts())
+	}
+}

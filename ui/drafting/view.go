@@ -94,6 +94,9 @@ type View struct {
 	chips                      []*command.Chip
 	tools                      *fyne.Container
 	pages                      *fyne.Container
+	pageChips                  map[page]*command.Chip
+	otherPages                 *command.Chip
+	allPages                   bool // the buttons of all pages are shown, on a low sheet too
 	foot                       *easel.Board
 	steps                      *fyne.Container
 	pane                       *easel.Pane
