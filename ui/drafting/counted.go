@@ -134,34 +134,32 @@ func boardText(l layout) string {
 	return strings.Join(ids, ", ")
 }
 
-// typedBlocks reads an order of boards such as "B3, B1 mirrored, B2", each with its
-// modules from the negative end of their string. Every board that senses a module must
-// be named, and once.
+// typedBlocks reads an order of boards such as "B3, B1 mirrored, B2" or "3 1 2", each with
+// its modules from the negative end of their string. Every board that senses a module
+// must be named, and once.
 func typedBlocks(l layout, text string) (out []path.Block, err error) {
 	drawn := blocks(l)
-	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",;\n", r) }) {
-		word := strings.Fields(part)
-		if len(word) == 0 {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",; \t\n", r) }) {
+		if strings.EqualFold(word, "mirrored") {
+			if len(out) == 0 || out[len(out)-1].Mirrored {
+				return nil, fmt.Errorf("the word mirrored stands once, behind the board that it is about")
+			}
+			out[len(out)-1].Mirrored = true
 			continue
 		}
-		turned := len(word) == 2 && strings.EqualFold(word[1], "mirrored")
-		i := slices.IndexFunc(drawn, func(b path.Block) bool { return strings.EqualFold(b.Board, word[0]) })
+		b, err := boardOf(l, drawn, word)
 		switch {
-		case len(word) > 1 && !turned:
-			return nil, fmt.Errorf("%q is no board, nor a board and the word mirrored; boards are parted by commas", strings.TrimSpace(part))
-		case i < 0:
-			return nil, fmt.Errorf("%q is no board of this layout; it has %s", word[0], boardText(l))
-		case len(drawn[i].Modules) == 0:
-			return nil, fmt.Errorf("board %s has no taps recorded: which modules it counts is not known", drawn[i].Board)
-		case slices.ContainsFunc(out, func(b path.Block) bool { return b.Board == drawn[i].Board }):
-			return nil, fmt.Errorf("board %s is named twice", drawn[i].Board)
+		case err != nil:
+			return nil, err
+		case len(b.Modules) == 0:
+			return nil, fmt.Errorf("board %s has no taps recorded: which modules it counts is not known", b.Board)
+		case slices.ContainsFunc(out, func(o path.Block) bool { return b.Board == o.Board }):
+			return nil, fmt.Errorf("board %s is named twice", b.Board)
 		}
-		b := drawn[i]
-		b.Mirrored = turned
 		out = append(out, b)
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("no board is named, such as B1, B2 mirrored, B3")
+		return nil, fmt.Errorf("no board is named, such as B3, B1 mirrored, B2")
 	}
 	var left []string
 	for _, b := range drawn {
@@ -173,6 +171,29 @@ func typedBlocks(l layout, text string) (out []path.Block, err error) {
 		return nil, fmt.Errorf("%s left out: the monitor counts all of them", isAre(left))
 	}
 	return out, nil
+}
+
+// boardOf finds a board by its id, whatever its case, or by its number where one alone has
+// it.
+func boardOf(l layout, drawn []path.Block, word string) (found path.Block, err error) {
+	n, numbered := strconv.Atoi(word)
+	var like []string
+	for _, b := range drawn {
+		if strings.EqualFold(b.Board, word) {
+			return b, nil
+		}
+		digits := b.Board[len(strings.TrimRight(b.Board, "0123456789")):]
+		if k, err := strconv.Atoi(digits); err == nil && numbered == nil && k == n {
+			found, like = b, append(like, b.Board)
+		}
+	}
+	switch len(like) {
+	case 0:
+		return found, fmt.Errorf("%q is no board of this layout; it has %s", word, boardText(l))
+	case 1:
+		return found, nil
+	}
+	return found, fmt.Errorf("%s could be %s: write the whole name", word, strings.Join(like, " or "))
 }
 
 func isAre(ids []string) string {
@@ -349,7 +370,7 @@ func (v *View) recordOrder(m order.Map) {
 		v.refuse(err)
 		return
 	}
-	if v.do(result{name: "monitor's indices " + shorter(m.Name, 60), do: recorded(m, first)}) {
+	if v.index(result{name: "monitor's indices " + shorter(m.Name, 60), do: recorded(m, first)}) && v.draft.Layout.Proof == nil {
 		v.say("Recorded: " + m.Name + ". It rests on volts; prove it by one thing, such as a load on one module or one module warmed, and write who and how below.")
 	}
 }
@@ -443,7 +464,7 @@ func (v *View) turnThings() []fyne.CanvasObject {
 		return []fyne.CanvasObject{v.words(append([]sheet.Block{{Kind: sheet.Para, Text: "The indices of board " + n.turning + " mirrored within themselves:"}}, preview(l, turned)...)),
 			v.row(v.chip("Record "+n.turning+" mirrored", "", true, func() {
 				id := n.turning
-				if v.do(result{name: "indices of " + id + " mirrored", do: func(l layout) (layout, error) { return boardTurned(l, id) }}) {
+				if v.index(result{name: "indices of " + id + " mirrored", do: func(l layout) (layout, error) { return boardTurned(l, id) }}) {
 					v.turnedAbout()
 				}
 			}), v.chip("Leave "+n.turning+" as it is", "", false, v.turnedAbout))}
@@ -493,5 +514,17 @@ func (v *View) byBoards(l layout) (layout, error) {
 }
 
 func (v *View) countByBoards() {
-	v.do(result{name: "monitor's indices board by board", do: v.byBoards})
+	v.index(result{name: "monitor's indices board by board", do: v.byBoards})
+}
+
+// index gives modules other indices, and says where a proof was written of those before.
+func (v *View) index(r result) bool {
+	was := v.draft.Layout
+	if !v.do(r) {
+		return false
+	}
+	if p := v.draft.Layout.Proof; p != nil && len(changes(was, v.draft.Layout)) > 0 {
+		v.say("Done: " + r.name + ". The proof that is written below was of the indices before: see whether it is still so.")
+	}
+	return true
 }

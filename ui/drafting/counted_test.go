@@ -163,16 +163,34 @@ func TestNumbers_BoardsInATypedOrder(t *testing.T) {
 		t.Errorf("indices are %v; it says %q", got, b.happened)
 	}
 	for text, says := range map[string]string{
-		"B1, B2":             "board B3 is left out",
-		"B1, B2, B3, B1":     "board B1 is named twice",
-		"B1, B2, B9":         `"B9" is no board`,
-		"B1 upside, B2, B3":  "boards are parted by commas",
-		"  ":                 "no board is named",
-		"B1 mirrored B2, B3": "boards are parted by commas",
+		"B1, B2":              "board B3 is left out",
+		"B1, B2, B3, B1":      "board B1 is named twice",
+		"B1, B2, B9":          `"B9" is no board`,
+		"B1 upside, B2, B3":   `"upside" is no board`,
+		"  ":                  "no board is named",
+		"mirrored B1 B2 B3":   "behind the board that it is about",
+		"1 mirrored mirrored": "stands once",
+		"3 1 7":               `"7" is no board`,
+		"3 1 B3 2":            "board B3 is named twice",
 	} {
 		if _, err := typedBlocks(l, text); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: %v; wanted %q", text, err, says)
 		}
+	}
+}
+
+// Boards are named by commas or spaces, by their names or their numbers.
+func TestNumbers_BoardsByTheirNumbers(t *testing.T) {
+	l, _, _ := countedPack(t, 6)
+	for _, text := range []string{"B3, B1 mirrored, B2", "3 1 mirrored 2", "b3;B1 Mirrored;2\n"} {
+		got, err := typedBlocks(l, text)
+		if err != nil || len(got) != 3 || got[0].Board != "B3" || got[1].Board != "B1" || !got[1].Mirrored || got[0].Mirrored || got[2].Mirrored || got[2].Board != "B2" {
+			t.Errorf("%q is read as %+v, %v", text, got, err)
+		}
+	}
+	l.Boards = append(slices.Clone(l.Boards), topology.Board{ID: "C3", Taps: []string{"M01.1"}})
+	if _, err := typedBlocks(l, "1 2 3"); err == nil || err.Error() != "3 could be B3 or C3: write the whole name" {
+		t.Errorf("two boards of one number: %v", err)
 	}
 }
 

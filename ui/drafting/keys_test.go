@@ -200,7 +200,13 @@ func TestNumbersKeys_PasteScoreRecordAndProve(t *testing.T) {
 	if p := b.st.Layout().Proof; p == nil || p.Of != want.Of || p.Done != want.Done || p.Who != want.Who || p.When != want.When {
 		t.Errorf("kept is %+v; it says %q", p, b.happened)
 	}
-	b.undone(5)
+	b.key(fyne.KeyEscape)
+	b.typed("6")
+	b.enter("Forward along the string")
+	if !strings.Contains(b.happened, "was of the indices before") {
+		t.Errorf("other indices under an old proof: it says %q", b.happened)
+	}
+	b.undone(6)
 	if got := indicesOf(b.st.Layout()); got[0] != "-" || b.st.Layout().Proof != nil {
 		t.Errorf("undone they are %v, %+v", got, b.st.Layout().Proof)
 	}
@@ -220,7 +226,7 @@ func TestNumbersKeys_BoardsTypedAndOneMirrored(t *testing.T) {
 	}
 	b.key(fyne.KeyEscape)
 	b.typed("6")
-	b.write("Boards in the monitor's order", "B3, B1 mirrored, B2")
+	b.write("Boards in the monitor's order", "3 1 mirrored 2")
 	b.says("M05: 1 to 8; now none.", "M01: 32 to 25; now none.")
 	b.enter("Record the boards as written")
 	if got, want := indicesOf(b.st.Layout()), []string{"32-25", "24-17", "33-40", "41-48", "1-8", "9-16"}; !slices.Equal(got, want) {

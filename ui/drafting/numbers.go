@@ -239,7 +239,7 @@ func (v *View) assignThings() []fyne.CanvasObject {
 				return
 			}
 			var notes []path.Note
-			if v.do(result{name: "monitor's indices " + what, do: func(l layout) (layout, error) {
+			if v.index(result{name: "monitor's indices " + what, do: func(l layout) (layout, error) {
 				r, said := ranges(l, start)
 				if notes = said; len(r) == 0 {
 					return l, fmt.Errorf("nothing is joined yet, or no board is drawn: there is no order to count in")
@@ -263,7 +263,7 @@ func (v *View) assignThings() []fyne.CanvasObject {
 		return append(things, v.words([]sheet.Block{{Kind: sheet.Soft, Text: "No board is drawn; with boards the order can be given board by board."}}))
 	}
 	things = append(things,
-		v.words([]sheet.Block{{Kind: sheet.Para, Text: "Board by board: name all of them, with commas between, such as B3, B1 mirrored, B2. A board that is mirrored counts from its positive end."}}),
+		v.words([]sheet.Block{{Kind: sheet.Para, Text: "Board by board: name all of them, by name or number, such as B3, B1 mirrored, B2. A board that is mirrored counts from its positive end."}}),
 		form.NewLabelled("Boards in the monitor's order", boards), would,
 		v.row(v.chip("Record the boards as written", "", false, v.countByBoards)))
 	return append(things, v.turnThings()...)
