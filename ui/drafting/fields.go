@@ -96,6 +96,23 @@ func (v *View) entry(text string) *form.Entry {
 		return v.deps.Key != nil && v.deps.Key(k)
 	}, v.toDrawing)
 	e.OnFocus = func() { v.freshen(e) }
+	e.Held = text
+	e.OnUndo = func(redo bool) {
+		step := func(do func()) {
+			if do(); e != v.order.field { // the sheet is filled anew, and this field is gone
+				v.toDrawing()
+			}
+		}
+		switch {
+		case redo:
+			step(v.redo)
+		case e.Text != e.Held: // what is half typed goes first
+			e.SetText(e.Held)
+			v.say("The field holds again what it held. Ctrl Z once more undoes the last edit of the drawing.")
+		default:
+			step(v.undo)
+		}
+	}
 	e.OnShortcut = func(s fyne.Shortcut) {
 		if !v.Shortcut(s) && v.deps.Shortcut != nil {
 			v.deps.Shortcut(s)
@@ -393,6 +410,7 @@ func (v *View) asked(name, text string, done func(string) bool) []fyne.CanvasObj
 		}
 		if done(e.Text) {
 			kept, said = e.Text, ""
+			e.Held = kept
 		} else {
 			said = v.wrong
 		}

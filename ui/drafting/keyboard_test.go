@@ -1,6 +1,7 @@
 package drafting
 
 import (
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -110,5 +111,49 @@ func TestTable_LinesAreFollowedByKeys(t *testing.T) {
 	b.key(fyne.KeyDown, fyne.KeyReturn)
 	if !b.draft.Has(second) || b.w.Canvas().Focused() != fyne.Focusable(b.pane) {
 		t.Errorf("Enter on %s: chosen are %v, %T has the keyboard", second, b.draft.Chosen, b.w.Canvas().Focused())
+	}
+}
+
+// Ctrl Z in a field that is half typed takes what was typed away, and says so; once more it
+// undoes the last edit of the drawing.
+func TestTable_UndoInAHalfTypedField(t *testing.T) {
+	b := on(t, rowOf(t, 2))
+	b.Shortcut(&fyne.ShortcutSelectAll{})
+	b.typed("r") // an edit
+	turned := b.st.Layout().Modules[0].Angle
+	b.draft.Choose("M01", false)
+	b.open(fieldsPage)
+	e := b.field("Maker's label")
+	b.focus(e)
+	b.typed("AB12")
+	e.TypedShortcut(&fyne.ShortcutUndo{})
+	if b.field("Maker's label").Text != "" || b.st.Layout().Modules[0].Angle != turned || !strings.Contains(b.happened, "once more") {
+		t.Errorf("after the first: the field holds %q, M01 lies at %g; it says %q", b.field("Maker's label").Text, b.st.Layout().Modules[0].Angle, b.happened)
+	}
+	b.w.Canvas().Focused().(*form.Entry).TypedShortcut(&fyne.ShortcutUndo{})
+	if b.st.Layout().Modules[0].Angle == turned {
+		t.Errorf("after the second M01 lies at %g still; it says %q", turned, b.happened)
+	}
+}
+
+// After an undo out of a field the keyboard is on the drawing, not on a field that is gone.
+func TestTable_UndoOutOfAFieldLeadsToTheDrawing(t *testing.T) {
+	b := on(t, rowOf(t, 2))
+	b.draft.Choose("M01", false)
+	b.open(fieldsPage)
+	b.focus(b.field("Maker's label"))
+	b.typed("AB12")
+	b.key(fyne.KeyReturn)
+	if got := b.module("M01").Label; got != "AB12" {
+		t.Fatalf("the label is %q", got)
+	}
+	b.focus(b.field("Maker's label"))
+	b.w.Canvas().Focused().(*form.Entry).TypedShortcut(&fyne.ShortcutUndo{})
+	if got := b.module("M01").Label; got != "" || b.w.Canvas().Focused() != fyne.Focusable(b.pane) {
+		t.Errorf("the label is %q, %T has the keyboard", got, b.w.Canvas().Focused())
+	}
+	b.Shortcut(&fyne.ShortcutRedo{})
+	if got := b.module("M01").Label; got != "AB12" {
+		t.Errorf("done again the label is %q", got)
 	}
 }

@@ -68,6 +68,7 @@ func (v *View) fill() {
 	o := &v.order
 	o.shown = o.taken.Values[o.asked]
 	if o.field != nil {
+		o.field.Held = o.shown
 		o.field.SetText(o.shown)
 	}
 }
@@ -161,7 +162,7 @@ func (v *View) keepAsked() bool {
 		return false
 	}
 	v.reckon()
-	o.shown = raw
+	o.shown, o.field.Held = raw, raw
 	v.say(v.echo(asked, raw))
 	return true
 }

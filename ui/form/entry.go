@@ -26,6 +26,8 @@ type Entry struct {
 	OnShortcut func(fyne.Shortcut)       // may be nil
 	OnFocus    func()                    // may be nil
 	OnLeave    func()                    // the keyboard has left the field; may be nil
+	OnUndo     func(redo bool)           // undo and redo; nil = of the typing alone, as the toolkit has it
+	Held       string                    // what it holds while nothing is half typed
 	reveal     func()                    // rolls the page that it stands on; nil = none
 }
 
@@ -79,6 +81,11 @@ func (e *Entry) SelectAll() {
 func (e *Entry) TypedShortcut(s fyne.Shortcut) {
 	if c, ok := s.(*desktop.CustomShortcut); ok && e.OnShortcut != nil && c.Modifier&fyne.KeyModifierControl != 0 && !ownShortcut(c) {
 		e.OnShortcut(c)
+		return
+	}
+	_, redo := s.(*fyne.ShortcutRedo)
+	if _, undo := s.(*fyne.ShortcutUndo); (undo || redo) && e.OnUndo != nil {
+		e.OnUndo(redo)
 		return
 	}
 	e.Entry.TypedShortcut(s)
