@@ -1,6 +1,8 @@
 package drafting
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,6 +12,7 @@ import (
 
 	"halfsplit/topology"
 	"halfsplit/ui/form"
+	"halfsplit/ui/store"
 )
 
 // Nonsense in every field of what is chosen, in a small window too: refused in words or
@@ -110,4 +113,58 @@ func (b *bench) entryAt(i int) (string, *form.Entry) {
 	}
 	e, _ := l.Field.(*form.Entry)
 	return l.Name, e
+}
+
+// A full disk, or a casebook that can only be read: every edit is refused in words, and the
+// drawing stays what is kept.
+type fullDisk struct{ store.Layouts }
+
+var errFull = errors.New("the casebook cannot be written: the disk is full")
+
+func (fullDisk) Save(topology.Layout, string) error { return errFull }
+func (fullDisk) Undo() (string, error)              { return "", errFull }
+func (fullDisk) Redo() (string, error)              { return "", errFull }
+
+func TestTable_WhatCannotBeKeptIsNotShown(t *testing.T) {
+	b := on(t, rowOf(t, 3))
+	b.deps.Store = fullDisk{b.st}
+	before := fmt.Sprintf("%+v", b.st.Layout())
+	refused := func(what string) {
+		t.Helper()
+		if !strings.Contains(b.happened, "the disk is full") {
+			t.Errorf("%s: it says %q", what, b.happened)
+		}
+		if fmt.Sprintf("%+v", b.draft.Layout) != before || fmt.Sprintf("%+v", b.st.Layout()) != before {
+			t.Errorf("%s: the drawing is another one", what)
+		}
+		b.happened = ""
+	}
+	b.draft.Choose("M02", false)
+	b.key(fyne.KeyRight)
+	refused("a module moved")
+	b.typed("r")
+	refused("a module turned")
+	b.key(fyne.KeyDelete)
+	refused("a module deleted")
+	b.typed("d")
+	refused("a module duplicated")
+	m := b.module("M02")
+	b.pull(m.X+75, m.Y+165, m.X+275, m.Y+165)
+	refused("a module dragged")
+	b.draft.Choose("M02", false)
+	b.open(fieldsPage)
+	b.focus(b.field("Maker's label"))
+	b.typed("AB12")
+	b.key(fyne.KeyReturn)
+	refused("a label typed")
+	if e := b.field("Maker's label"); e.Text != "AB12" {
+		t.Errorf("what was typed is gone: %q", e.Text)
+	}
+	b.Focus()
+	b.happened = ""
+	b.Shortcut(&fyne.ShortcutUndo{})
+	refused("an undo")
+	b.typed("l")
+	b.key(fyne.KeyTab, fyne.KeyReturn, fyne.KeyTab, fyne.KeyReturn)
+	refused("a link")
 }
