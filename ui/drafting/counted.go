@@ -370,7 +370,11 @@ func (v *View) recordOrder(m order.Map) {
 		v.refuse(err)
 		return
 	}
-	if v.index(result{name: "monitor's indices " + shorter(m.Name, 60), do: recorded(m, first)}) && v.draft.Layout.Proof == nil {
+	if !v.index(result{name: "monitor's indices " + shorter(m.Name, 60), do: recorded(m, first)}) {
+		return
+	}
+	v.focusField(proofFields[0].name) // what comes next; and a second Enter records no other order
+	if v.draft.Layout.Proof == nil {
 		v.say("Recorded: " + m.Name + ". It rests on volts; prove it by one thing, such as a load on one module or one module warmed, and write who and how below.")
 	}
 }
@@ -397,7 +401,7 @@ func (v *View) weigh() bool {
 			}
 			n.said, n.weighed = said, key
 			if v.page == numbersPage {
-				v.again()
+				v.againTyping()
 			}
 		})
 	})

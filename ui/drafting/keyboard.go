@@ -63,6 +63,55 @@ func (v *View) focusButton(name string) {
 	}
 }
 
+// entryOf is the field that stands below a name; nil = none.
+func entryOf(o fyne.CanvasObject) *form.Entry {
+	if l, ok := o.(*form.Labelled); ok {
+		e, _ := l.Field.(*form.Entry)
+		return e
+	}
+	return nil
+}
+
+// fieldCalled is a field of the sheet by its name; nil = none.
+func (v *View) fieldCalled(name string) *form.Entry {
+	for _, o := range v.sheet.Objects() {
+		if l, ok := o.(*form.Labelled); ok && l.Name == name {
+			return entryOf(o)
+		}
+	}
+	return nil
+}
+
+// focusField puts the keyboard in a field of the sheet, where there is one.
+func (v *View) focusField(name string) {
+	if e := v.fieldCalled(name); e != nil {
+		v.focus(e)
+		e.SelectAll()
+	}
+}
+
+// againTyping is again for what comes beside a person who may be typing: a field keeps
+// the keyboard and what is half typed in it, and nothing of that is kept yet.
+func (v *View) againTyping() {
+	var had *form.Entry
+	name := ""
+	for _, o := range v.sheet.Objects() {
+		if e := entryOf(o); e != nil && v.deps.Canvas != nil && v.deps.Canvas() != nil && v.deps.Canvas().Focused() == fyne.Focusable(e) {
+			had, name = e, o.(*form.Labelled).Name
+		}
+	}
+	v.again()
+	if had == nil {
+		return
+	}
+	had.OnLeave = nil
+	if now := v.fieldCalled(name); now != nil {
+		now.SetText(had.Text)
+		now.CursorColumn = had.CursorColumn
+		v.focus(now)
+	}
+}
+
 // focusWanted puts the keyboard on what the sheet asks for now: its first field, or the
 // button that is most likely wanted.
 func (v *View) focusWanted() {

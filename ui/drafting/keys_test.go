@@ -191,7 +191,10 @@ func TestNumbersKeys_PasteScoreRecordAndProve(t *testing.T) {
 	if got, want := indicesOf(b.st.Layout()), []string{"48-41", "40-33", "32-25", "24-17", "16-9", "8-1"}; !slices.Equal(got, want) {
 		t.Errorf("indices are %v; it says %q", got, b.happened)
 	}
-	b.write("Which numbers were proved", "monitor's indices")
+	if name := b.called(); name != "Which numbers were proved" {
+		t.Errorf("after that the keyboard is in %q", name)
+	}
+	b.replace("monitor's indices")
 	b.write("What was done to prove them", "M01 warmed: 41 to 48 followed")
 	b.write("Who proved them", "Kim")
 	b.write("When they were proved", "today")
@@ -324,5 +327,35 @@ func TestTable_ALowSheetFoldsItsPages(t *testing.T) {
 	}
 	if b.w.Resize(fyne.NewSize(1280, 740)); !slices.Contains(b.texts(), "Versions") || slices.Contains(b.texts(), "Other pages") {
 		t.Errorf("in a large window there are %q", b.texts())
+	}
+}
+
+// What is half typed in a field stays when the orders have been weighed beside it, and is
+// not kept before it is left.
+func TestNumbersKeys_WhatIsHalfTypedStaysWhileOrdersAreWeighed(t *testing.T) {
+	l, groups, _ := countedPack(t, 4)
+	b := on(t, l)
+	var waiting []func()
+	b.deps.Go = func(f func()) { waiting = append(waiting, f) }
+	for i, g := range groups {
+		b.clip += fmt.Sprintf("%d;%.3f\n", i+1, g)
+	}
+	b.typed("6")
+	b.key(fyne.KeyReturn)
+	b.enter("Weigh 32 values")
+	b.says("The orders are being weighed …")
+	b.tab("Who proved them")
+	b.typed("Ki")
+	for _, f := range waiting {
+		f()
+	}
+	b.says("Nothing was read on this pack")
+	if name := b.called(); name != "Who proved them" || b.st.Layout().Proof != nil {
+		t.Fatalf("the keyboard is in %q; kept is %+v", name, b.st.Layout().Proof)
+	}
+	b.typed("m")
+	b.tab("When they were proved")
+	if p := b.st.Layout().Proof; p == nil || p.Who != "Kim" {
+		t.Errorf("kept is %+v; it says %q", p, b.happened)
 	}
 }

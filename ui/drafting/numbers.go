@@ -99,22 +99,15 @@ func (v *View) freshen(e *form.Entry) {
 	if !v.numbers.stale {
 		return
 	}
-	at := func(o fyne.CanvasObject) *form.Entry {
-		if l, ok := o.(*form.Labelled); ok {
-			e, _ := l.Field.(*form.Entry)
-			return e
-		}
-		return nil
-	}
-	i := slices.IndexFunc(v.sheet.Objects(), func(o fyne.CanvasObject) bool { return at(o) == e })
+	i := slices.IndexFunc(v.sheet.Objects(), func(o fyne.CanvasObject) bool { return entryOf(o) == e })
 	if i < 0 {
 		return
 	}
 	v.numbers.stale = false
 	v.again()
-	if now := v.sheet.Objects(); i < len(now) && at(now[i]) != nil {
-		v.focus(at(now[i]))
-		at(now[i]).SelectAll()
+	if now := v.sheet.Objects(); i < len(now) && entryOf(now[i]) != nil {
+		v.focus(entryOf(now[i]))
+		entryOf(now[i]).SelectAll()
 	}
 }
 
@@ -160,14 +153,7 @@ func (v *View) turnPage(by int) bool {
 	n.from = to
 	v.again()
 	shown, said, _ := v.numbered()
-	for _, o := range v.sheet.Objects() {
-		if l, ok := o.(*form.Labelled); ok && l.Name == "Bench number of "+shown[0] {
-			if e, ok := l.Field.(*form.Entry); ok {
-				v.focus(e)
-				e.SelectAll()
-			}
-		}
-	}
+	v.focusField("Bench number of " + shown[0])
 	v.say(said[:strings.Index(said, ".")+1])
 	return true
 }
