@@ -307,10 +307,11 @@ func (v *View) scoreThings() []fyne.CanvasObject {
 	for _, s := range n.said.Says[:n.said.Head] {
 		b = append(b, sheet.Block{Kind: sheet.Para, Text: s})
 	}
-	for _, s := range []string{n.said.Tell, v.proofWords()} {
-		if s != "" {
-			b = append(b, sheet.Block{Kind: sheet.Doubt, Text: s})
-		}
+	if n.said.Tell != "" {
+		b = append(b, sheet.Block{Kind: sheet.Doubt, Text: n.said.Tell})
+	}
+	if proof := v.proofWords(); proof != "" {
+		b = append(b, sheet.Block{Kind: sheet.Para, Text: proof})
 	}
 	things = append(things, v.words(b))
 	k := 0
