@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -36,6 +35,8 @@ type lifted struct {
 	tiers []int
 	shift []mgl64.Vec2 // of every module, from where it lies
 	base  []float64    // height of every module's underside
+
+	chosen []scene.Point // along the link that is selected
 }
 
 // newLifted works out where everything comes to lie. Stacks move away from the middle
@@ -99,20 +100,6 @@ func (g *lifted) sides(m int) (out [][]mgl64.Vec2) {
 		out = append(out, []mgl64.Vec2{g.of(m, a, g.high), g.of(m, b, g.high), g.of(m, b, 0), g.of(m, a, 0)})
 	}
 	return out
-}
-
-// order is that in which blocks are drawn: tier by tier, and in a tier the farthest
-// first, by their middles; that is right for blocks of like size that do not overlap.
-func (g *lifted) order() []int {
-	all := make([]int, len(g.f.Geo.Modules))
-	for i := range all {
-		all[i] = i
-	}
-	depth := func(m int) float64 { return g.turn.Mul2x1(g.f.Geo.Modules[m].Center.Add(g.shift[m])).Y() }
-	slices.SortStableFunc(all, func(a, b int) int {
-		return cmp.Or(cmp.Compare(g.base[a], g.base[b]), cmp.Compare(depth(a), depth(b)))
-	})
-	return all
 }
 
 // bounds are those of everything that is drawn.
@@ -279,12 +266,15 @@ func (g *lifted) links() {
 				end, name = b, k.From
 			}
 			up := world(end).Moved(0, -22)
-			f.l.Target(id, 8, world(end), up)
+			f.l.Target(id, 2, world(end).Moved(-6, 0), world(end).Moved(6, 0), up.Moved(6, 0), up.Moved(-6, 0))
+			if id == f.o.Selected {
+				g.chosen = []scene.Point{world(end), up}
+			}
 			f.l.Line(id, scene.Ink(theme.Copper), wireWidth, world(end), up)
 			f.l.Text(id, up, scene.Middle, scene.End, scene.Ink(theme.Soft), theme.Small, false, name)
 			continue
 		}
-		f.l.Target(id, 8, world(a), world(b))
+		g.linkTarget(id, a, b)
 		if !f.Pack.IsOpen(i) {
 			f.l.Line(id, scene.Ink(theme.Copper), wireWidth, worlds(a, b)...)
 			continue
@@ -292,6 +282,22 @@ func (g *lifted) links() {
 		d := b.Sub(a)
 		f.l.Line(id, scene.Ink(theme.Copper), wireWidth, worlds(a, a.Add(d.Mul(0.38)))...)
 		f.l.Line(id, scene.Ink(theme.Copper), wireWidth, worlds(b, b.Sub(d.Mul(0.38)))...)
+	}
+}
+
+// linkTarget is where a link is pressed: a strip, which lies over the faces below it as the
+// link does.
+func (g *lifted) linkTarget(id string, a, b mgl64.Vec2) {
+	const half = 6.0 // pixels
+	d := g.f.v.Screen(world(b)).Sub(g.f.v.Screen(world(a)))
+	n := mgl64.Vec2{half, 0}
+	if d.Len() > 1e-9 {
+		n = mgl64.Vec2{-d.Y(), d.X()}.Mul(half / d.Len())
+	}
+	p, q := world(a), world(b)
+	g.f.l.Target(id, 2, p.Moved(n.X(), n.Y()), q.Moved(n.X(), n.Y()), q.Moved(-n.X(), -n.Y()), p.Moved(-n.X(), -n.Y()))
+	if id == g.f.o.Selected {
+		g.chosen = []scene.Point{p, q}
 	}
 }
 
@@ -307,10 +313,9 @@ func (g *lifted) ring() {
 		f.l.Line("", scene.Ink(theme.Raised), 9, top...)
 		f.l.Line("", scene.Ink(theme.Accent), 5, top...)
 	}
-	for _, k := range f.l.Targets {
-		if k.ID == f.o.Selected && len(k.Area) == 2 {
-			f.l.Line("", scene.Ink(theme.Accent), 5, k.Area...)
-		}
+	if len(g.chosen) > 0 {
+		f.l.Line("", scene.Ink(theme.Raised), 9, g.chosen...)
+		f.l.Line("", scene.Ink(theme.Accent), 5, g.chosen...)
 	}
 }
 
@@ -343,7 +348,7 @@ func (g *lifted) tierNames() {
 // front is FRONT, turned with the pack, and from where it is seen.
 func (g *lifted) front() {
 	f := g.f
-	words := f.seen() + ", lifted"
+	words := f.seen() + ", lifted; heights are not to scale"
 	f.l.Rect("", f.pinned(8, 6), f.pinned(72+f.measure(words, theme.Small, false), 52), scene.Ink(theme.Paper), scene.Paint{}, 0, 4)
 	x := 14.0
 	if way, ok := f.Drawing.front(); ok {

@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -59,21 +61,129 @@ func TestLifted_EveryModuleIsHitWhereItIsDrawn(t *testing.T) {
 	}
 }
 
-// What is nearer the viewer is drawn later, and a higher tier after a lower one.
-func TestLifted_TheNearestIsDrawnLast(t *testing.T) {
+// scattered is an invented pack of blocks of unlike sizes, long ones among them, turned as
+// they like and close to each other, on two tiers; none overlap.
+func scattered(seed uint64) *Drawing {
+	rng := rand.New(rand.NewPCG(seed, 5))
+	l := topology.Layout{SeenFrom: "above", Stacks: []topology.Stack{{ID: "S0"}, {ID: "S1", Tier: 1}}}
+	placed := map[string][]Outline{}
+	for range 400 {
+		w, h := 60+900*rng.Float64()*rng.Float64(), 50+60*rng.Float64()
+		stack := fmt.Sprintf("S%d", rng.IntN(2))
+		m := topology.Module{ID: fmt.Sprintf("M%02d", len(l.Modules)+1), Stack: stack, Series: 4, X: 1500 * rng.Float64(), Y: 1500 * rng.Float64(), W: w, H: h, Angle: 360 * rng.Float64(), Minus: "left"}
+		o := outline(m, topology.Stack{})
+		if slices.ContainsFunc(placed[stack], func(p Outline) bool { return !parted(o, p) }) {
+			continue
+		}
+		placed[stack] = append(placed[stack], o)
+		l.Modules = append(l.Modules, m)
+	}
+	net, _ := topology.Compile(l)
+	k := facts.New(fault.Case{Layout: l, Now: "s", States: []fault.State{{ID: "s"}}}, facts.Result{})
+	return New(k, NewDrawn(net))
+}
+
+// parted says that a line along a side of one of two rectangles parts them.
+func parted(a, b Outline) bool {
+	for _, axis := range []mgl64.Vec2{a.Axis, a.Across, b.Axis, b.Across} {
+		span := func(o Outline) (lo, hi float64) {
+			lo, hi = math.Inf(1), math.Inf(-1)
+			for _, c := range o.Corners {
+				lo, hi = math.Min(lo, c.Dot(axis)), math.Max(hi, c.Dot(axis))
+			}
+			return lo, hi
+		}
+		alo, ahi := span(a)
+		blo, bhi := span(b)
+		if ahi < blo || bhi < alo {
+			return true
+		}
+	}
+	return false
+}
+
+// Rays are cast through the picture: the block that is met first by the ray, worked out
+// in space and knowing nothing of an order, must be the one that was painted last there.
+func TestLifted_WhatIsNearerCoversWhatIsFarther(t *testing.T) {
+	met, several := 0, 0
+	for seed := range uint64(12) {
+		d := scattered(seed)
+		rng := rand.New(rand.NewPCG(seed, 6))
+		g := (&frame{Drawing: d}).newLifted(Lift{Turn: 360 * rng.Float64(), Apart: rng.Float64()})
+		rank := make([]int, len(d.Geo.Modules))
+		for i, m := range g.order() {
+			rank[m] = i
+		}
+		for range 400 {
+			m := rng.IntN(len(d.Geo.Modules))
+			at := g.of(m, d.Geo.Modules[m].At(rng.Float64(), rng.Float64()), g.high*rng.Float64())
+			first, near, painted := -1, math.Inf(-1), -1
+			n := 0
+			for m := range d.Geo.Modules {
+				y, ok := g.meets(m, at)
+				if !ok {
+					continue
+				}
+				n++
+				if y > near {
+					first, near = m, y
+				}
+				if painted < 0 || rank[m] > rank[painted] {
+					painted = m
+				}
+			}
+			if first != painted {
+				t.Fatalf("seed %d, turned by %.0f: at %v the ray meets %s first, and %s is painted last", seed, g.l.Turn, at, d.Pack.Net.Layout.Modules[first].ID, d.Pack.Net.Layout.Modules[painted].ID)
+			}
+			if n > 0 {
+				met++
+			}
+			if n > 1 {
+				several++
+			}
+		}
+	}
+	if met < 4800 || several < 1000 {
+		t.Errorf("only %d rays meet a block, %d meet several", met, several)
+	}
+}
+
+// meets is the turned y at which the ray through a place of the drawing, coming from the
+// viewer, enters a block: the largest y of those at which x = X, z = tilt·y − Y lies in it.
+// Stepped through in small steps, without any of the drawing's own geometry of faces.
+func (g *lifted) meets(m int, at mgl64.Vec2) (y float64, ok bool) {
+	o := g.f.Geo.Modules[m]
+	back := mgl64.Rotate2D(-g.l.Turn * math.Pi / 180)
+	lo, hi := (at.Y()+g.base[m])/tilt, (at.Y()+g.base[m]+g.high)/tilt // where z is between base and top
+	const steps = 160
+	for k := steps; k >= 0; k-- {
+		y := lo + (hi-lo)*float64(k)/steps
+		p := back.Mul2x1(mgl64.Vec2{at.X(), y}).Sub(g.shift[m]).Sub(o.Center)
+		if math.Abs(p.Dot(o.Axis)) < o.Length/2 && math.Abs(p.Dot(o.Across)) < o.Deep/2 {
+			return y, true
+		}
+	}
+	return 0, false
+}
+
+// A link is pressed wherever it is seen, over the faces that it is drawn on too.
+func TestLifted_LinksAreHitWhereTheyAreDrawn(t *testing.T) {
 	d := drawn(twoTiers)
-	for turn := 0.0; turn < 360; turn += 15 {
-		g := (&frame{Drawing: d}).newLifted(Lift{Turn: turn, Apart: 0.5})
-		base, depth := math.Inf(-1), math.Inf(-1)
-		for _, m := range g.order() {
-			at := g.turn.Mul2x1(d.Geo.Modules[m].Center.Add(g.shift[m])).Y()
-			if g.base[m] < base || g.base[m] == base && at < depth-1e-9 {
-				t.Errorf("turned by %g, %s is drawn after what is nearer", turn, d.Pack.Net.Layout.Modules[m].ID)
+	for _, l := range []Lift{FirstLift, {Turn: 120, Apart: 0.8}, {Turn: 290}} {
+		list, v := d.liftedList(1200, 800, Options{}, l)
+		seen := 0
+		for _, s := range list.Shapes {
+			if s.Kind != scene.Path || !strings.HasPrefix(s.ID, "link:") || len(s.Points) != 2 {
+				continue
 			}
-			if g.base[m] > base {
-				depth = math.Inf(-1)
+			seen++
+			a, b := v.Screen(s.Points[0]), v.Screen(s.Points[1])
+			if got := list.Hit(v, a.Add(b).Mul(0.5)); got != s.ID && !strings.HasPrefix(got, "link:") { // two may cross
+				t.Errorf("%v: the middle of %s hits %q", l, s.ID, got)
 			}
-			base, depth = g.base[m], math.Max(depth, at)
+		}
+		if seen < 10 {
+			t.Errorf("%v: only %d links are drawn", l, seen)
 		}
 	}
 }
