@@ -171,6 +171,10 @@ func (f *fit) addScatter(p []float64) {
 	}
 }
 
+// wholly is how many standard deviations within its bounds the level has all of its
+// probability, to the last digit of a float.
+const wholly = 8.3
+
 // addWindow is what the level's own bounds change where the level has been integrated
 // over all numbers: with pieces of mean μ the level is normal about μ with precision
 // s², and of it there counts
@@ -180,6 +184,9 @@ func (f *fit) addScatter(p []float64) {
 // Thus a piece may leak far less than the least leak, and all of them may not.
 func (f *fit) addWindow(mean, s float64) {
 	a, b := (xLow-mean)*s, (xHigh-mean)*s
+	if a < -wholly && b > wholly {
+		return
+	}
 	within := math.Max(1e-300, normalBetween(a, b))
 	da, db := math.Exp(-a*a/2)/math.Sqrt(2*math.Pi), math.Exp(-b*b/2)/math.Sqrt(2*math.Pi)
 	slope := s * (da - db) / within

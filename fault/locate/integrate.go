@@ -370,8 +370,8 @@ func (f *fit) quadrature(i int, p []float64, free []bool, top, floor float64, ne
 		if to-from < 1e-9 {
 			return
 		}
-		for _, nw := range nodes {
-			copy(p, mode)
+		copy(p, mode)
+		for _, nw := range nodes { // each climb begins where the one beside it ended
 			p[i] = from + (to-from)*(nw[0]+1)/2
 			logs = append(logs, f.logNested(p, inner[:k], floor-fallNats, nests))
 			weights = append(weights, nw[1]*(to-from)/2)
