@@ -131,7 +131,7 @@ func (d *Desk) recordCommands() {
 	d.set.Add(&command.Command{Name: "What if", Help: "Ask what would be found without a reading, with one or two leaks, or with another input resistance", Keys: "Q", Runes: "q", Do: d.openWhatIf})
 	d.set.Add(&command.Command{Name: "Photos", Help: "The photos of this case; a new one belongs to what is selected", Keys: "O", Runes: "o", Do: d.openPhotos})
 	if d.deps.Draw != nil {
-		d.set.Add(&command.Command{Name: "Drawing table", Help: "Draw or change the pack of this case", Keys: "D", Runes: "d", Do: d.openTable})
+		d.set.Add(&command.Command{Name: "Drawing table", Help: "Draw or change the pack of this case", Keys: "Shift F11", Named: []fyne.KeyName{fyne.KeyF11}, Shift: true, Do: d.openTable})
 	}
 	d.listCommand()
 	d.compareCommand()

@@ -31,7 +31,7 @@ func (d *Desk) openMore() {
 
 // more are the commands of the page, as numbers of the set's list.
 func (d *Desk) more() (out []int) {
-	wanted := []string{"Shading", "State", "Stages", "Run", "Note", "Photos", "Instruments", "Who is here", "Take in a list", "Bench sheet", "Doubts", "What if", "Help with measuring", "Ask the meter", "Over time", "Before and after", "Drawing table", "Lifted", "One tier", "Other side", "Cautions", "View", "Panes", "Colours", "Compute", "Redo", "Copy", "Keys"}
+	wanted := []string{"Shading", "State", "Stages", "Run", "Note", "Photos", "Instruments", "Who is here", "Take in a list", "Bench sheet", "Doubts", "What if", "Help with measuring", "Ask the meter", "Over time", "Before and after", "Drawing table", "Lifted", "One tier", "Other side", "Boards, parts", "Cautions", "View", "Panes", "Colours", "Compute", "Redo", "Copy", "Keys"}
 	for _, name := range wanted {
 		for i, c := range d.set.List() {
 			if c.Name == name {
