@@ -114,7 +114,7 @@ func New(deps Deps) *View {
 	v.list = form.NewList(v.draw, v.pick)
 	v.list.OnKey, v.list.OnRune = v.listKey, v.set.Rune
 	v.search = v.entry(1)
-	v.search.SetPlaceHolder("Search the cases")
+	v.search.SetPlaceHolder("Search")
 	v.search.OnChanged = func(string) { v.most = mostRows; v.load() }
 	v.search.OnSubmitted = func(string) { v.Focus(); v.open() }
 	v.pane = easel.NewPane(&v.drawn)
