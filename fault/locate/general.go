@@ -81,15 +81,13 @@ func middle(list []*candidate) (u []float64, span float64) {
 	return u, span
 }
 
-// fitGeneral fits the general explanation to a case's readings.
-func fitGeneral(d *data) *general { return (&general{d: d}).fit(math.Inf(1)) }
-
-// fitDeep is fitGeneral that looks at every two sizes together before it calls the
-// readings odd: whether anything is in doubt hangs on it.
+// fitDeep fits the general explanation to a case's readings, and looks at every two sizes
+// together before it calls them odd: whether anything is in doubt hangs on it.
 func fitDeep(d *data) *general { return (&general{d: d, deep: true}).fit(math.Inf(1)) }
 
-// fitNear is fitGeneral beside another fit, given up early where the misfit is beyond
-// a limit of χ²: the result is then not ok.
+// fitNear fits it beside another fit, where sizes are not sought further off once a
+// section's own readings clash. It gives up where the misfit is beyond a limit of χ²: the
+// result is then not ok.
 func fitNear(d *data, by *neighbour, limit float64) *general {
 	return (&general{d: d, near: by}).fit(limit)
 }
