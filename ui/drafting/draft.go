@@ -300,22 +300,15 @@ func idOf(target string) (id, node string) {
 	return name, ""
 }
 
+// targetKinds begin the targets of what can be chosen on the drawing.
+var targetKinds = map[edit.Kind]string{edit.ModuleKind: "module:", edit.LinkKind: "link:", edit.BoardKind: "board:",
+	edit.ChassisKind: "chassis:", edit.BondKind: "bond:", edit.PartKind: "part:"}
+
 // targets are the chosen ids as targets of the drawing.
 func (d *Draft) targets() (out []string) {
 	for _, id := range d.Chosen {
-		switch d.kinds[id] {
-		case edit.ModuleKind:
-			out = append(out, "module:"+id)
-		case edit.LinkKind:
-			out = append(out, "link:"+id)
-		case edit.BoardKind:
-			out = append(out, "board:"+id)
-		case edit.ChassisKind:
-			out = append(out, "chassis:"+id)
-		case edit.BondKind:
-			out = append(out, "bond:"+id)
-		case edit.PartKind:
-			out = append(out, "part:"+id)
+		if kind := targetKinds[d.kinds[id]]; kind != "" {
+			out = append(out, kind+id)
 		}
 	}
 	return out

@@ -328,7 +328,7 @@ func (f *Fittings) modulesOf(g *Geometry, n *topology.Net, ids, seen []string) (
 func (f *Fittings) chassis(g *Geometry, l topology.Layout, around scene.Rect) {
 	at := map[string]mgl64.Vec2{}
 	for i, c := range l.Chassis {
-		p := mgl64.Vec2{around.Min.X() + (0.5+chassisStep*float64(i))*g.Size, around.Max.Y() + 0.55*g.Size}
+		p := mgl64.Vec2{around.Min.X() + (0.5+chassisStep*float64(i))*g.Size, around.Max.Y() + 0.78*g.Size}
 		at[c.ID] = p
 		f.Chassis = append(f.Chassis, ChassisPlace{c.ID, p})
 	}
