@@ -81,7 +81,7 @@ func (d *Desk) stageActions() []sheet.Block {
 		b = append([]sheet.Block{reachAction()}, b...)
 	}
 	if d.page == stagePage && d.stage == stages.Draw && d.deps.Draw != nil {
-		b = append([]sheet.Block{{Kind: sheet.Action, ID: tableID, Text: "Draw or change the pack …", Value: "The drawing table. Readings stay with the version of the drawing that they were taken on. Key: D."}}, b...)
+		b = append([]sheet.Block{{Kind: sheet.Action, ID: tableID, Text: "Draw or change the pack …", Value: "The drawing table. Readings stay with the version of the drawing that they were taken on. Key: Shift F11."}}, b...)
 	}
 	if stages.All[d.stage].Name == "Isolate and prove" {
 		b = append(b, sheet.Block{Kind: sheet.Action, ID: socketID, Text: "Locate at the socket, pack in the vehicle …", Value: "The two poles of the open disconnect give a half and a place in it."})

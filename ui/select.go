@@ -63,6 +63,7 @@ func (d *Desk) pickOnSheet(id string) {
 		return
 	case id == tableID:
 		d.openTable()
+		return
 	case id == reachID:
 		d.openReaching()
 		return
