@@ -77,16 +77,20 @@ func normal(c *[smallObs][smallObs]float64, r *[smallObs]float64, n int) float64
 	return -sum - math.Log(det)
 }
 
-// backgroundSteps of the background's logarithm are enough: nothing is sharp in it.
-const backgroundSteps = 5
+// Steps of the background's logarithm: few are enough beside a leak, whose own size makes
+// up for what lies between them; without one the readings may know it to a few per cent.
+const (
+	backgroundSteps = 5
+	backgroundAlone = 1000
+)
 
 // overBackground is ln of the mean of exp(f) over the background's prior.
-func overBackground(f func(background float64) float64) float64 {
+func overBackground(steps int, f func(background float64) float64) float64 {
 	var logs []float64
-	for i := range backgroundSteps {
-		logs = append(logs, f(math.Exp(math.Log(1/2e9)+math.Log(2e9/8e6)*(float64(i)+0.5)/backgroundSteps)))
+	for i := range steps {
+		logs = append(logs, f(math.Exp(math.Log(1/2e9)+math.Log(2e9/8e6)*(float64(i)+0.5)/float64(steps))))
 	}
-	return logSum(logs, nil) - math.Log(backgroundSteps)
+	return logSum(logs, nil) - math.Log(float64(steps))
 }
 
 const lnSizes = 16.118095650958319 // ln 10⁷: 1 Ω to 10 MΩ
@@ -94,7 +98,11 @@ const lnSizes = 16.118095650958319 // ln 10⁷: 1 Ω to 10 MΩ
 // evidenceOf is ln of the mean likelihood of one or two leaks over their sizes; tilt
 // multiplies the sizes' prior.
 func (s *small) evidenceOf(leaks []seen, tilt func(x, y float64) float64) float64 {
-	return overBackground(func(bg float64) float64 {
+	steps := backgroundSteps
+	if len(leaks) == 0 {
+		steps = backgroundAlone
+	}
+	return overBackground(steps, func(bg float64) float64 {
 		switch len(leaks) {
 		case 0:
 			return s.logOf(nil, nil, bg)

@@ -26,6 +26,31 @@ func (v *View) buttons() (all []*command.Chip) {
 	return all
 }
 
+// onSheet says that the keyboard is on a button or a line of the sheet.
+func (v *View) onSheet() bool {
+	if v.deps.Canvas == nil || v.deps.Canvas() == nil {
+		return false
+	}
+	switch f := v.deps.Canvas().Focused().(type) {
+	case *command.Chip:
+		return slices.Contains(v.buttons(), f)
+	case *form.Lines:
+		return slices.Contains(v.sheet.Objects(), fyne.CanvasObject(f))
+	}
+	return false
+}
+
+// offTheSheet takes Escape on the sheet where it would leave the table: it leads to the
+// drawing first, as it does out of a field.
+func (v *View) offTheSheet(k *fyne.KeyEvent) bool {
+	if k.Name != fyne.KeyEscape || v.inHand() || v.browser.on || v.pasted != nil || v.versions.looking > 0 || v.page == versionsPage || v.page == keysPage || !v.onSheet() {
+		return false
+	}
+	v.toDrawing()
+	v.say("Esc once more leaves the table.")
+	return true
+}
+
 // keepButton looks which button of the sheet has the keyboard; what it returns gives
 // it, once the sheet was filled anew, to the button of the same name, or to the one in
 // the same place. Whoever unfolds a page by keys would otherwise begin again at the top

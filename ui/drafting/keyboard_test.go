@@ -157,3 +157,20 @@ func TestTable_UndoOutOfAFieldLeadsToTheDrawing(t *testing.T) {
 		t.Errorf("done again the label is %q", got)
 	}
 }
+
+// Escape on a button of the sheet leads to the drawing, and only then off the table.
+func TestTable_EscapeOnTheSheetLeadsToTheDrawing(t *testing.T) {
+	b := on(t, rowOf(t, 2))
+	b.open(numbersPage)
+	if _, ok := b.w.Canvas().Focused().(*command.Chip); !ok {
+		t.Fatalf("%T has the keyboard", b.w.Canvas().Focused())
+	}
+	b.key(fyne.KeyEscape)
+	if b.left != 0 || b.w.Canvas().Focused() != fyne.Focusable(b.pane) || !strings.Contains(b.happened, "once more") {
+		t.Fatalf("left %d times; %T has the keyboard; it says %q", b.left, b.w.Canvas().Focused(), b.happened)
+	}
+	b.key(fyne.KeyEscape)
+	if b.left != 1 {
+		t.Errorf("left %d times", b.left)
+	}
+}

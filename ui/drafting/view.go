@@ -116,6 +116,7 @@ func New(deps Deps) *View {
 	}
 	v := &View{deps: deps, draft: NewDraft(deps.Store.Layout()), photos: map[string]*held{},
 		set: &command.Set{Modifier: deps.Modifier, Around: deps.Key}}
+	v.set.FirstKey = v.offTheSheet
 	v.adding = firstAdding()
 	v.happened = "On the table: " + v.title() + "."
 	v.pane = easel.NewPane(subject{v})
